@@ -1,0 +1,42 @@
+// Everything a keeper sees is a view of one assessment. No view computes anything of the trade itself.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "due/forecast.hpp"
+#include "growth/standing.hpp"
+#include "nest/nest.hpp"
+#include "record/litter.hpp"
+#include "reference/tables.hpp"
+#include "whelping/watch.hpp"
+
+namespace lampside::advice {
+
+using reference::Assessed;
+using reference::Finding;
+using reference::NotAssessed;
+
+struct DamState {
+  std::string name;
+  Assessed<record::Noted<record::Temperature>> temperature;  ///< last reading
+};
+
+struct Assessment {
+  Instant at;
+  std::string litter;
+  Assessed<due::Forecast> due;
+  whelping::Watch whelping;
+  DamState dam;
+  std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
+  nest::NestState nest;
+  std::vector<Finding> findings;  ///< worst level first, then longest standing
+};
+
+/// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.
+/// Readings dated after `now` are not used and are told of by FUTURE_ENTRY.
+Assessment assess(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+}  // namespace lampside::advice

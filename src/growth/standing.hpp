@@ -1,0 +1,45 @@
+// Weights: where each pup stands.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "measure/time.hpp"
+#include "record/litter.hpp"
+#include "reference/finding.hpp"
+#include "reference/tables.hpp"
+
+namespace lampside::growth {
+
+enum class BirthClass { normal, low, very_low };
+std::string_view name_of(BirthClass c);  ///< "normal", "low", "very_low"
+
+/// Last two weighings compared. Spreads come from the scale's resolution alone (d / sqrt(12) a reading).
+struct Gain {
+  Instant from, to;
+  Grams difference;
+  Grams sd;
+  double g_per_day;
+  Percent per_day;
+};
+
+struct Standing {
+  std::string label;
+  std::string collar;
+  bool in_box = true;
+  reference::Assessed<record::Noted<record::Weight>> weight;  ///< the last one
+  Grams weight_sd{0};
+  reference::Assessed<Gain> gain;  ///< since the weighing before
+  reference::Assessed<Percent> since_birth;
+  reference::Assessed<BirthClass> birth_class;
+  reference::Level level = reference::Level::note;  ///< worst of its findings
+};
+
+std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+/// Loss, no gain, late doubling, birth-weight class, weighing overdue.
+std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+}  // namespace lampside::growth

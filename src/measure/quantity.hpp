@@ -1,0 +1,75 @@
+// One type per unit: a bare number never becomes a quantity, and grams never become millilitres.
+#pragma once
+
+#include <compare>
+
+namespace lampside {
+
+/// A measured amount. `Tag` names the unit; conversions are named functions, never implicit.
+/// Differences and sums of one unit stay in that unit; a ratio of two is a bare number.
+template <class Tag>
+class Quantity {
+ public:
+  explicit constexpr Quantity(double value) noexcept : value_{value} {}
+  [[nodiscard]] constexpr double count() const noexcept { return value_; }
+  constexpr auto operator<=>(const Quantity&) const = default;
+
+  friend constexpr Quantity operator+(Quantity a, Quantity b) { return Quantity{a.value_ + b.value_}; }
+  friend constexpr Quantity operator-(Quantity a, Quantity b) { return Quantity{a.value_ - b.value_}; }
+  friend constexpr Quantity operator-(Quantity a) { return Quantity{-a.value_}; }
+  friend constexpr Quantity operator*(Quantity a, double k) { return Quantity{a.value_ * k}; }
+  friend constexpr Quantity operator*(double k, Quantity a) { return Quantity{a.value_ * k}; }
+  friend constexpr Quantity operator/(Quantity a, double k) { return Quantity{a.value_ / k}; }
+  friend constexpr double operator/(Quantity a, Quantity b) { return a.value_ / b.value_; }
+
+ private:
+  double value_;
+};
+
+using Grams = Quantity<struct GramsTag>;
+using Kilograms = Quantity<struct KilogramsTag>;
+using Millilitres = Quantity<struct MillilitresTag>;
+using Milligrams = Quantity<struct MilligramsTag>;
+using MgPerMl = Quantity<struct MgPerMlTag>;
+using Kilocalories = Quantity<struct KilocaloriesTag>;
+using KcalPerMl = Quantity<struct KcalPerMlTag>;
+using NgPerMl = Quantity<struct NgPerMlTag>;
+using Millimetres = Quantity<struct MillimetresTag>;
+using Centimetres = Quantity<struct CentimetresTag>;
+using Watts = Quantity<struct WattsTag>;
+using Percent = Quantity<struct PercentTag>;
+using Days = Quantity<struct DaysTag>;    ///< a length such as "63.1 days"; a date is a CivilDay
+using Hours = Quantity<struct HoursTag>;  ///< a length such as "21.5 hours" from a table
+
+constexpr Kilograms to_kilograms(Grams g) { return Kilograms{g.count() / 1000.0}; }
+constexpr Grams to_grams(Kilograms k) { return Grams{k.count() * 1000.0}; }
+constexpr Milligrams operator*(MgPerMl strength, Millilitres v) { return Milligrams{strength.count() * v.count()}; }
+constexpr Kilocalories operator*(KcalPerMl density, Millilitres v) { return Kilocalories{density.count() * v.count()}; }
+constexpr Percent percent_change(Grams from, Grams to) { return Percent{(to / from - 1.0) * 100.0}; }
+
+/// Avoirdupois, exact by the international yard and pound agreement of 1959.
+inline constexpr double kGramsPerOunce = 28.349523125;
+inline constexpr double kOuncesPerPound = 16.0;
+
+/// A temperature difference. A difference converts to Fahrenheit by x9/5 alone, a reading also adds 32:
+/// that is why a reading (`Celsius`) and a difference are two types.
+using CelsiusDelta = Quantity<struct CelsiusDeltaTag>;
+
+/// A temperature as read: a point on the scale. Points cannot be added or scaled.
+class Celsius {
+ public:
+  explicit constexpr Celsius(double value) noexcept : value_{value} {}
+  [[nodiscard]] constexpr double count() const noexcept { return value_; }
+  constexpr auto operator<=>(const Celsius&) const = default;
+  friend constexpr CelsiusDelta operator-(Celsius a, Celsius b) { return CelsiusDelta{a.value_ - b.value_}; }
+  friend constexpr Celsius operator+(Celsius a, CelsiusDelta d) { return Celsius{a.value_ + d.count()}; }
+  friend constexpr Celsius operator-(Celsius a, CelsiusDelta d) { return Celsius{a.value_ - d.count()}; }
+
+ private:
+  double value_;
+};
+constexpr Celsius from_fahrenheit(double f) { return Celsius{(f - 32.0) * 5.0 / 9.0}; }
+constexpr double to_fahrenheit(Celsius c) { return c.count() * 9.0 / 5.0 + 32.0; }
+constexpr double to_fahrenheit(CelsiusDelta d) { return d.count() * 9.0 / 5.0; }
+
+}  // namespace lampside

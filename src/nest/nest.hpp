@@ -1,0 +1,29 @@
+// The nest: warmth of the box, and whether a pup is warm enough to be fed.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "measure/time.hpp"
+#include "record/litter.hpp"
+#include "reference/finding.hpp"
+#include "reference/tables.hpp"
+
+namespace lampside::nest {
+
+struct BoxTarget {
+  Celsius low, high;
+  reference::Citation source;
+};
+struct NestState {
+  reference::Assessed<BoxTarget> target = reference::NotAssessed{"NO_DATA", "no pup is born yet"};
+  reference::Assessed<record::Noted<record::Air>> under_lamp = reference::NotAssessed{"NO_DATA", "no reading under the lamp yet"};
+};
+
+NestState state(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+/// Box too cold or too hot, pup too cold to feed, pup too hot, reading too old.
+std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+}  // namespace lampside::nest

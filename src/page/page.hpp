@@ -1,0 +1,59 @@
+// The HTML pages: pure functions from what is known to text. HTML is a type; text becomes HTML only by escaping.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "advice/assessment.hpp"
+#include "page/html.hpp"
+#include "record/litter.hpp"
+
+namespace lampside::page {
+
+/// What every page of a litter is made from.
+struct View {
+  const record::Litter& litter;
+  const advice::Assessment& assessment;
+  Instant now;
+  std::string token;   ///< goes into every form
+  std::string notice;  ///< one line about what was just done, with undo; may be empty
+  std::string undo_id;  ///< the entry the notice speaks of; empty: nothing to undo
+  std::map<std::string, std::string> typed;  ///< what a refused form held, so that nothing is lost
+  std::optional<Problem> problem;            ///< why it was refused
+  std::string new_id;                        ///< a fresh entry id for the first form of the page; more by fresh_id
+  std::function<std::string()> fresh_id;     ///< a new UUID for each form, so that a double tap is a replay
+};
+
+std::string now_page(const View& view);
+std::string due_page(const View& view);
+std::string whelping_page(const View& view);
+/// `turn`: label of the pup to weigh now, empty for the first without a weight in this round.
+std::string weigh_in_page(const View& view, const std::string& turn);
+std::string pup_page(const View& view, const record::Pup& pup);
+std::string paper_page(const View& view);
+std::string log_page(const View& view);       ///< the whole story, each entry with its strike and correct buttons
+std::string settings_page(const View& view);
+
+/// No litter yet: the form that makes the first one.
+struct StartView {
+  std::string token;
+  std::string zone_guess;
+  Instant now;
+  std::vector<std::string> litters;  ///< those there are
+  std::map<std::string, std::string> typed;
+  std::optional<Problem> problem;
+  std::string new_id;
+};
+std::string start_page(const StartView& view);
+std::string problem_page(int status, const Problem& problem);
+
+/// A file that belongs to the pages (CSS, modules, icon), embedded in the program.
+struct Asset {
+  std::string_view path, content_type, body;
+};
+const std::vector<Asset>& assets();
+
+}  // namespace lampside::page

@@ -1,0 +1,193 @@
+// The journal, version 1: what happened, as somebody wrote it down. An entry is never changed.
+#pragma once
+
+#include <cstddef>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "measure/quantity.hpp"
+#include "measure/text.hpp"
+#include "measure/time.hpp"
+
+namespace lampside::record {
+
+using Json = nlohmann::json;
+/// A UUID in lower case ("8-4-4-4-12" hex digits), made by the device that wrote the entry.
+using EntryId = std::string;
+
+enum class MatingMethod { natural, fresh, chilled, frozen };
+enum class CountMethod { xray, ultrasound };
+enum class Anchor { ovulation, lh_surge, mating };
+enum class Sex { female, male };
+enum class Presentation { head_first, tail_first };
+enum class FeedWay { nursing, bottle, syringe, tube, spoon };
+enum class AirPlace { under_lamp, cool_end, room };
+enum class Sign {
+  nesting, panting, shivering, off_food, vomiting, mucus, waters, green_discharge, bleeding, foul_discharge,
+  weak_straining, strong_straining, straining_stopped, pup_visible, collapse, twitching, hard_hot_teat, settled
+};
+
+struct Parent {  ///< nested in LitterFacts
+  std::optional<std::string> name, breed;
+  std::optional<CivilDay> born;
+  std::optional<Kilograms> kg;
+  std::optional<int> parity;  ///< litters before this one
+  bool operator==(const Parent&) const = default;
+};
+struct Vet {
+  std::optional<std::string> phone, night_phone;
+  std::optional<int> minutes_away;
+  bool operator==(const Vet&) const = default;
+};
+
+// One struct a kind; the JSON names, limits and advice of each field stand in fields.hpp, once.
+struct LitterFacts {  // "litter"; several are laid over each other, later ones win field by field
+  std::optional<Parent> dam, sire;
+  std::optional<Kilograms> adult_kg;
+  std::optional<std::string> zone;  ///< IANA name, "Europe/Berlin"
+  std::optional<WeightUnit> weight_unit;
+  std::optional<TemperatureUnit> temperature_unit;
+  std::optional<std::string> place;  ///< ISO 3166, "GB-ENG"
+  std::optional<Vet> vet;
+  std::optional<Grams> scale_g;  ///< the scale's resolution
+  bool operator==(const LitterFacts&) const = default;
+};
+struct Mating { std::optional<MatingMethod> method; bool operator==(const Mating&) const = default; };
+struct LhSurge { bool operator==(const LhSurge&) const = default; };
+struct Ovulation { bool operator==(const Ovulation&) const = default; };
+struct Dioestrus { bool operator==(const Dioestrus&) const = default; };
+struct Progesterone { NgPerMl ng_ml; bool operator==(const Progesterone&) const = default; };
+struct FoetalMeasure { std::string measure; Millimetres mm; bool operator==(const FoetalMeasure&) const = default; };
+struct PupCount {
+  CountMethod method;
+  int pups;
+  std::optional<bool> at_least;
+  bool operator==(const PupCount&) const = default;
+};
+struct EarlierLitter {
+  Anchor from;
+  Days days;
+  std::optional<int> born_alive, stillborn, weaned;
+  bool operator==(const EarlierLitter&) const = default;
+};
+struct Temperature { Celsius celsius; std::optional<std::string> as_read; bool operator==(const Temperature&) const = default; };
+struct SignSeen { Sign sign; bool operator==(const SignSeen&) const = default; };
+struct Birth {
+  std::optional<int> order;
+  std::optional<Sex> sex;
+  std::optional<Grams> grams;
+  std::optional<bool> alive;  ///< absent means alive
+  std::optional<Presentation> presentation;
+  std::optional<bool> placenta;
+  std::optional<std::string> collar, markings;
+  std::optional<std::string> as_read;
+  bool operator==(const Birth&) const = default;
+};
+struct PlacentaPassed { bool operator==(const PlacentaPassed&) const = default; };
+struct NewbornScore {
+  int heart, breathing, reflex, movement, colour;  ///< each 0-2
+  [[nodiscard]] int total() const { return heart + breathing + reflex + movement + colour; }
+  bool operator==(const NewbornScore&) const = default;
+};
+struct Weight {
+  Grams grams;  ///< tub already taken off
+  std::optional<std::string> as_read;
+  std::optional<Grams> tare_g;
+  bool operator==(const Weight&) const = default;
+};
+struct Feed {
+  Millilitres ml;
+  FeedWay by;
+  std::optional<KcalPerMl> kcal_ml;
+  bool operator==(const Feed&) const = default;
+};
+struct DamMeal {
+  std::optional<Kilocalories> kcal;
+  std::optional<Grams> grams;
+  std::optional<std::string> food;
+  bool operator==(const DamMeal&) const = default;
+};
+struct Air {
+  Celsius celsius;
+  AirPlace where;
+  std::optional<Percent> humidity;
+  bool operator==(const Air&) const = default;
+};
+struct Lamp { Watts watts; Centimetres cm; bool operator==(const Lamp&) const = default; };
+struct Dose {
+  std::string product;
+  std::optional<std::string> active;
+  std::optional<MgPerMl> mg_ml;
+  std::optional<Millilitres> ml;
+  std::optional<std::string> lot;
+  bool operator==(const Dose&) const = default;
+};
+struct Done { std::string task; bool operator==(const Done&) const = default; };
+struct Death { std::optional<std::string> cause; bool operator==(const Death&) const = default; };
+struct Departure { std::optional<std::string> to; bool operator==(const Departure&) const = default; };
+struct Stock { std::string item; double have; bool operator==(const Stock&) const = default; };
+struct Photo { std::string file, sha256; bool operator==(const Photo&) const = default; };
+struct Note { bool operator==(const Note&) const = default; };
+struct Strike { EntryId strike; bool operator==(const Strike&) const = default; };
+/// A kind this program does not interpret (a newer one's, or family, deposit, choice, handover, money until
+/// their rooms are built): kept whole in Entry::extra, shown as a note, handed out again unchanged.
+struct Other { bool operator==(const Other&) const = default; };
+
+using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
+                          EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal,
+                          Air, Lamp, Dose, Done, Death, Departure, Stock, Photo, Strike, Other>;
+
+struct Entry {
+  EntryId id;
+  std::string litter;
+  Stamp at;       ///< when it happened
+  Stamp written;  ///< when it was recorded
+  std::string by;
+  std::string kind;                ///< the JSON name; for every Body but Other it is fixed by the body's type
+  std::string about;               ///< "dam", a pup's label, or empty for the litter
+  std::string note;
+  std::optional<EntryId> corrects;
+  Body body;
+  Json extra = Json::object();  ///< fields this program does not know, kept as they came
+  bool operator==(const Entry&) const = default;
+};
+
+template <class T>
+const T* body_as(const Entry& e) { return std::get_if<T>(&e.body); }
+
+/// One entry from one JSON object. Checks the shape and that values are plausible: implausible is refused with
+/// advice (380 °C), abnormal is taken (35.1 °C in a dam) and left to the assessment.
+/// Errors: ENTRY_SHAPE, ENTRY_MISSING, ENTRY_TYPE, ENTRY_VALUE, ENTRY_IMPLAUSIBLE, ENTRY_ID, TIME_*, DAY_*.
+Result<Entry> decode(const Json& object);
+/// One line of JSON Lines. Errors: as above, JSON_SYNTAX, LINE_TOO_LONG (over 64 KiB).
+Result<Entry> decode_line(std::string_view line);
+/// The same checks on an entry made in memory (a form).
+Result<void> check(const Entry& entry);
+Json encode(const Entry& entry);
+std::string encode_line(const Entry& entry);  ///< one line, keys sorted, no newline
+
+/// The JSON name of a kind; for a body of type Other the caller keeps Entry::kind.
+std::string_view kind_of(const Body& body);
+/// Makes an entry of a body with `kind` filled in. `written` and `by` as given.
+Entry make_entry(EntryId id, std::string litter, Stamp at, Stamp written, std::string by, std::string about, Body body);
+
+/// The JSON Schema (2020-12 dialect keywords that draft 7 shares) of one entry, made from the same field tables.
+Json schema();
+
+std::string_view name_of(Sign s);          ///< "strong_straining"
+std::string_view name_of(Sex s);           ///< "female", "male"
+std::string_view name_of(MatingMethod m);
+std::string_view name_of(AirPlace p);
+std::string_view name_of(Presentation p);
+std::string_view name_of(FeedWay w);
+std::string_view name_of(CountMethod m);
+std::string_view name_of(WeightUnit u);       ///< "g", "oz", "kg", "lb"
+std::string_view name_of(TemperatureUnit u);  ///< "C", "F"
+template <class E>
+std::optional<E> from_name(std::string_view name);  ///< for each enum above
+
+}  // namespace lampside::record

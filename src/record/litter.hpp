@@ -1,0 +1,106 @@
+// The state of one litter: what the journal says, corrections and strikes applied. Pure data, made by fold().
+#pragma once
+
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "measure/time.hpp"
+#include "record/entry.hpp"
+
+namespace lampside::record {
+
+/// A fact of the journal with its moment and the entry that says so.
+template <class T>
+struct Noted {
+  Instant at;
+  T what;
+  EntryId id;
+  std::string by;
+  std::string note;
+};
+
+struct Pup {
+  std::string label;
+  Noted<Birth> birth;
+  int order = 0;  ///< 1 for the first born, by time of birth (entry's own `order` only breaks ties)
+  std::vector<Noted<Weight>> weights;  ///< by time; the birth weight is the first, under the birth entry's id
+  std::vector<Noted<Temperature>> temperatures;
+  std::vector<Noted<NewbornScore>> scores;
+  std::vector<Noted<Feed>> feeds;
+  std::vector<Noted<Dose>> doses;
+  std::vector<Noted<SignSeen>> signs;
+  std::optional<Noted<Death>> death;
+  std::optional<Noted<Departure>> departure;
+
+  [[nodiscard]] bool born_alive() const { return birth.what.alive.value_or(true); }
+  /// Alive and still here.
+  [[nodiscard]] bool in_box() const { return born_alive() && !death && !departure; }
+  [[nodiscard]] std::string collar() const { return birth.what.collar.value_or(""); }
+  [[nodiscard]] const Noted<Weight>* last_weight() const { return weights.empty() ? nullptr : &weights.back(); }
+};
+
+/// An entry that cannot be placed: kept, shown to a person, never dropped.
+/// Codes: NEVER_BORN, BEFORE_BIRTH, BORN_TWICE, STRIKES_NOTHING, CORRECTS_NOTHING, TWO_CORRECTIONS, AFTER_DEATH.
+struct Misfit {
+  EntryId id;
+  std::string code;
+  std::string why;
+  bool operator==(const Misfit&) const = default;
+};
+
+struct Litter {
+  std::string key;  ///< the journal's `litter`
+  Zone zone;
+  LitterFacts facts;  ///< all "litter" entries laid over each other
+  std::vector<Noted<Mating>> matings;
+  std::vector<Noted<LhSurge>> lh_surges;
+  std::vector<Noted<Ovulation>> ovulations;
+  std::vector<Noted<Dioestrus>> dioestrus;
+  std::vector<Noted<Progesterone>> progesterone;
+  std::vector<Noted<FoetalMeasure>> foetal_measures;
+  std::vector<Noted<PupCount>> counts;
+  std::vector<Noted<EarlierLitter>> earlier;
+  std::vector<Noted<Temperature>> dam_temperatures;
+  std::vector<Noted<Weight>> dam_weights;
+  std::vector<Noted<DamMeal>> dam_meals;
+  std::vector<Noted<Dose>> dam_doses;
+  std::vector<Noted<SignSeen>> signs;  ///< about the dam
+  std::vector<Pup> pups;               ///< by time of birth
+  std::vector<Noted<PlacentaPassed>> placentas;
+  std::vector<Noted<Air>> air;
+  std::vector<Noted<Lamp>> lamps;
+  std::vector<Noted<Done>> done;
+  std::vector<Noted<Stock>> stock;
+  std::vector<Entry> notes;    ///< notes, and kinds this program does not interpret
+  std::vector<Entry> log;      ///< every live entry by (at, id): the story to show
+  std::vector<Entry> struck;   ///< struck out or corrected, kept readable
+  std::vector<Misfit> misfits;
+
+  [[nodiscard]] Units units() const {
+    return {facts.weight_unit.value_or(WeightUnit::grams), facts.temperature_unit.value_or(TemperatureUnit::celsius)};
+  }
+  [[nodiscard]] std::string dam_name() const { return facts.dam && facts.dam->name ? *facts.dam->name : "the dam"; }
+  [[nodiscard]] std::string breed() const { return facts.dam && facts.dam->breed ? *facts.dam->breed : ""; }
+  [[nodiscard]] const Pup* pup(std::string_view label) const;
+  /// The moment the first pup was born, if any was.
+  [[nodiscard]] std::optional<Instant> first_birth() const;
+};
+
+/// The zone named by the litter's entries (the latest written wins), "UTC" when none does. For the edge, which
+/// looks the zone up before folding.
+std::string zone_name(std::span<const Entry> entries, std::string_view litter);
+
+/// The litters a journal speaks of, sorted.
+std::vector<std::string> litters_in(std::span<const Entry> entries);
+
+/// The state after these entries. Any order of arrival gives the same litter; an entry present twice counts once.
+/// Entries of other litters are passed over. Never fails: what cannot be placed becomes a Misfit.
+Litter fold(std::span<const Entry> entries, std::string_view litter, Zone zone);
+
+/// The entries a person standing at `now` can know of (`at` not after `now`).
+std::vector<Entry> known_at(std::span<const Entry> entries, Instant now);
+
+}  // namespace lampside::record

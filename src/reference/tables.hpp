@@ -1,0 +1,115 @@
+// The trade's tables, typed. The rows are made at build time from reference/*.toml (one file a table).
+// Field names there carry the unit (`_g`, `_c`, `_min`, `_h`, `_d`, `_pct`); here the type does.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+#include "measure/quantity.hpp"
+#include "measure/time.hpp"
+#include "reference/citation.hpp"
+#include "reference/finding.hpp"
+
+namespace lampside::reference {
+
+/// Days from a dated event to the first pup. `chosen` marks the row followed where sources differ.
+struct DueInterval {
+  std::string_view anchor;  ///< "lh_surge", "ovulation", "dioestrus", "mating", "progesterone_rise"
+  std::string_view breed;   ///< empty: any
+  Days mean_d;
+  Days sd_d;
+  bool chosen;
+  std::string_view note;
+  Citation source;
+};
+
+/// The mean course of rectal temperature before whelping.
+struct TemperatureCourse {
+  Hours before_h;
+  Celsius celsius;
+  Citation source;
+};
+
+struct ScoreCriterion {  ///< newborn score: one row an item
+  std::string_view item;  ///< "heart", "breathing", "reflex", "movement", "colour"
+  std::string_view asks;  ///< what to look at, lay
+  std::string_view zero, one, two;
+  Citation source;
+};
+struct ScoreBand {
+  int from, to;
+  std::string_view name;
+  Citation source;
+};
+
+struct BirthWeightClass {
+  std::string_view breed;
+  Grams mean_g, sd_g;
+  double litter_mean, litter_sd;
+  Grams normal_from_g;
+  Grams very_low_below_g;
+  Percent dead_normal_pct, dead_low_pct, dead_very_low_pct;  ///< of live-born, by day 21
+  Citation source;
+};
+
+/// Air temperature at pup level by age of the pups.
+struct BoxTemperature {
+  Days from_d, to_d;
+  Celsius low_c, high_c;
+  bool chosen;
+  std::string_view note;
+  Citation source;
+};
+/// Rectal temperature by age; `about` "pup" or "dam" (for the dam: days since whelping).
+struct RectalTemperature {
+  std::string_view about;
+  Days from_d, to_d;
+  Celsius low_c, high_c;
+  std::string_view note;
+  Citation source;
+};
+
+/// A published figure that the chosen rule does not follow: shown beside it, never averaged away.
+struct Dissent {
+  std::string_view code;  ///< the finding code it speaks to
+  std::string_view says;
+  Citation source;
+};
+
+using SpanRule = Rule<Minutes>;
+using TemperatureRule = Rule<Celsius>;
+using PercentRule = Rule<Percent>;
+using DayRule = Rule<Days>;
+using CountRule = Rule<int>;  ///< limit unused or a count
+
+struct Reference {
+  std::span<const DueInterval> due_intervals;
+  std::span<const TemperatureCourse> temperature_course;
+  std::span<const ScoreCriterion> score_criteria;
+  std::span<const ScoreBand> score_bands;
+  std::span<const BirthWeightClass> birth_weights;
+  std::span<const BoxTemperature> box_temperatures;
+  std::span<const RectalTemperature> rectal_temperatures;
+  std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
+  std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box
+  std::span<const PercentRule> percent_rules;          ///< weight change
+  std::span<const DayRule> day_rules;                  ///< overdue, doubling
+  std::span<const CountRule> count_rules;              ///< signs seen, scores, misfits
+  std::span<const Dissent> dissents;
+};
+
+/// The tables compiled into the program.
+const Reference& built_in();
+
+/// The rows of one code, mildest limit first as they stand in the file.
+template <class Limit>
+std::vector<const Rule<Limit>*> rules_of(std::span<const Rule<Limit>> rules, std::string_view code) {
+  std::vector<const Rule<Limit>*> out;
+  for (const auto& r : rules)
+    if (r.code == code) out.push_back(&r);
+  return out;
+}
+
+const BirthWeightClass* birth_weight_class(const Reference& reference, std::string_view breed);
+
+}  // namespace lampside::reference

@@ -1,0 +1,49 @@
+// Keeping the journal: one contract, whatever the engine.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "measure/result.hpp"
+#include "record/entry.hpp"
+
+namespace lampside::store {
+
+struct Receipt {
+  std::size_t appended = 0;
+  std::size_t replayed = 0;  ///< same id, same content: harmless
+};
+
+/// An append-only journal. Thread-safe: every call may come from any thread.
+class Journal {
+ public:
+  virtual ~Journal() = default;
+
+  /// All or nothing, on disk when it returns. Same id and same content is a replay; same id with other content is
+  /// refused. Errors: STORE_CONFLICT (names the id), STORE_FULL, STORE_BUSY, STORE_DAMAGED, STORE_IO.
+  virtual Result<Receipt> append(std::span<const record::Entry> entries) = 0;
+
+  /// Every entry in order of arrival, from the n-th on (0: all). Errors: STORE_*.
+  virtual Result<std::vector<record::Entry>> read(std::uint64_t from = 0) = 0;
+
+  /// Number of entries, also those another process appended: cheap, for noticing news.
+  virtual Result<std::uint64_t> count() = 0;
+
+  /// A safe copy while running, under a new path that must not exist. Errors: STORE_EXISTS, STORE_IO, STORE_FULL.
+  virtual Result<void> copy_to(const std::string& path) = 0;
+
+  /// Small settings beside the journal (the form token's secret). Errors: STORE_*.
+  virtual Result<std::string> setting(const std::string& name, const std::string& if_absent) = 0;
+};
+
+/// Opens (or makes) DIR/lampside.db: integrity checked, schema brought up to date, write-ahead log, full sync.
+/// Errors: STORE_OPEN, STORE_DAMAGED, STORE_NEWER (made by a newer Lampside), STORE_IO.
+Result<std::unique_ptr<Journal>> open_sqlite(const std::string& directory);
+
+/// Puts a copy made by copy_to back as DIR/lampside.db. Refuses if one is there. Errors: STORE_EXISTS, STORE_DAMAGED, STORE_IO.
+Result<void> restore_sqlite(const std::string& copy, const std::string& directory);
+
+}  // namespace lampside::store
