@@ -8,6 +8,7 @@
 #include <string>
 #include <variant>
 
+#include "reference/rules.hpp"
 #include "reference/tables.hpp"
 
 namespace lampside::reference {
