@@ -95,9 +95,7 @@ Database::Database(const std::string& path, Mode mode, int busy_ms) {
   // Absolute, because SQLite takes a name that begins with "file:" for a URI.
   open(std::filesystem::absolute(path).string(), mode == Mode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
   check_connection(connection_.get(), sqlite3_busy_timeout(connection_.get(), busy_ms));
-  // A file that came from elsewhere may carry a schema made to do harm: let it call nothing but plain functions.
   check_connection(connection_.get(), sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr));
-  check_connection(connection_.get(), sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr));
   run("PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL");
 }
 
