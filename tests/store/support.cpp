@@ -41,7 +41,7 @@ record::Entry entry(unsigned number, record::Body body) {
 record::Entry weight(unsigned number, double grams) { return entry(number, record::Weight{Grams{grams}, {}, {}}); }
 
 std::vector<record::Entry> pair(unsigned number) {
-  return {weight(2 * number), entry(2 * number + 1, record::Feed{Millilitres{4}, record::FeedWay::bottle, {}})};
+  return {weight(2 * number), entry(2 * number + 1, record::Birth{1, record::Sex::female, Grams{410}, true, {}, {}, {}, {}, {}})};
 }
 
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries) {

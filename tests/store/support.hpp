@@ -30,7 +30,7 @@ class TempFolder {
 std::string uuid(unsigned number);
 /// A weight of a pup with the id uuid(number). Another `grams`: other content under the same id.
 record::Entry weight(unsigned number, double grams = 412);
-/// The weight and the feed of pair `number`, which belong together. Pairs are what a torn write would tear.
+/// The weight and the birth of pair `number`, which belong together. Pairs are what a torn write would tear.
 std::vector<record::Entry> pair(unsigned number);
 
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries);

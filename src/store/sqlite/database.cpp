@@ -35,6 +35,8 @@ Problem problem_of(int code, int system_error, const std::string& message) {
       return {"STORE_BUSY", "another program is writing to the journal and did not finish in time", kTryAgain};
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
+    case SQLITE_CONSTRAINT:  // our statements are fixed: one that does not fit means a file that is not as we made it
+    case SQLITE_ERROR:
       return {"STORE_DAMAGED", "the journal file is damaged (" + message + ")",
               "stop Lampside, put the damaged file aside (do not delete it), and put your last copy back"};
     case SQLITE_READONLY:
