@@ -38,12 +38,12 @@ class Contract : public testing::TestWithParam<Opener> {
   [[nodiscard]] std::vector<record::Entry> all() const { return journal_->read().value(); }
 };
 
-#define EXPECT_PROBLEM(result, wanted)                                               \
-  do {                                                                               \
-    const auto& outcome = (result);                                                  \
-    ASSERT_FALSE(outcome.has_value());                                               \
-    EXPECT_EQ(outcome.error().code, wanted) << to_text(outcome.error());             \
-    EXPECT_FALSE(outcome.error().what.empty() || outcome.error().todo.empty());      \
+#define EXPECT_PROBLEM(result, wanted)                                          \
+  do {                                                                          \
+    const auto& outcome = (result);                                             \
+    ASSERT_FALSE(outcome.has_value());                                          \
+    EXPECT_EQ(outcome.error().code, wanted) << to_text(outcome.error());        \
+    EXPECT_FALSE(outcome.error().what.empty() || outcome.error().todo.empty()); \
   } while (false)
 
 TEST_P(Contract, IsEmptyAtFirst) {
@@ -111,7 +111,8 @@ TEST_P(Contract, OneIdTwiceInABatch) {
 }
 
 TEST_P(Contract, RefusesWhatItCouldNotReadBack) {
-  auto no_id = weight(1), no_litter = weight(2), nul_in_litter = weight(3), nul_in_kind = weight(4), endless = weight(5);
+  auto no_id = weight(1), no_litter = weight(2), nul_in_litter = weight(3), nul_in_kind = weight(4),
+       endless = weight(5);
   no_id.id = "";
   no_litter.litter = "";
   nul_in_litter.litter = std::string("juniper\0x", 9);
@@ -121,7 +122,8 @@ TEST_P(Contract, RefusesWhatItCouldNotReadBack) {
   for (const auto& bad : {no_id, no_litter, nul_in_litter, nul_in_kind, endless}) {
     const auto refused = journal_->append(std::vector{weight(9), bad});
     ASSERT_FALSE(refused.has_value()) << record::encode_line(bad).substr(0, 200);
-    EXPECT_THAT(refused.error().code, testing::Not(testing::StartsWith("STORE_"))) << "the entry is wrong, not the store";
+    EXPECT_THAT(refused.error().code, testing::Not(testing::StartsWith("STORE_")))
+        << "the entry is wrong, not the store";
   }
   EXPECT_TRUE(all().empty());
 }
@@ -180,7 +182,7 @@ class SqlitePlace : public Place {
   }
 
  protected:
-  std::shared_ptr<TempFolder> folder_ = std::make_shared<TempFolder>();
+  std::shared_ptr<TempFolder> folder_ = std::make_shared<TempFolder>(TempFolder::On::disk);
 };
 
 /// Opens the journal anew for every call: nothing may live in memory alone.

@@ -9,7 +9,8 @@ namespace lampside::store::test {
 namespace {
 
 // Every one is well-formed and would change the file if the guards were not there; the twin below proves it.
-// {ID}: an id in the journal; {BODY}: its line; {OTHER}: another line with that id; {NEW}, {NEWBODY}: an entry not yet there.
+// {ID}: an id in the journal; {BODY}: its line; {OTHER}: another line with that id; {NEW}, {NEWBODY}: an entry not yet
+// there.
 const std::vector<std::string> kAttacks{
     "UPDATE entry SET body = '{OTHER}' WHERE id = '{ID}'",
     "UPDATE entry SET sequence = sequence + 100",
@@ -62,7 +63,8 @@ std::string content(RawDatabase& raw) {
 /// Runs an attack on a new journal of three entries; true if the record was changed by it.
 bool changes_the_record(const std::string& attack, bool guarded) {
   const TempFolder folder;
-  if (!opened(folder.path())->append(std::vector{weight(1), weight(2), weight(3)})) throw std::runtime_error("no journal");
+  if (!opened(folder.path())->append(std::vector{weight(1), weight(2), weight(3)}))
+    throw std::runtime_error("no journal");
   RawDatabase raw{folder.database()};
   if (!guarded) {
     for (const char* guard : {"entry_no_overwrite", "entry_in_order", "entry_no_update", "entry_no_delete",
@@ -105,7 +107,8 @@ TEST(Guards, TheColumnsCannotSayOtherThanTheLine) {
   ASSERT_TRUE(opened(folder.path())->append(std::vector{weight(1)}));
   RawDatabase raw{folder.database()};
   const std::string line = record::encode_line(weight(2));
-  const auto insert = [&](const std::string& id, const std::string& litter, const std::string& kind, const std::string& body) {
+  const auto insert = [&](const std::string& id, const std::string& litter, const std::string& kind,
+                          const std::string& body) {
     return raw.run("INSERT INTO entry (id, litter, kind, body) VALUES ('" + id + "','" + litter + "','" + kind + "','" +
                    body + "')");
   };
@@ -124,9 +127,10 @@ TEST(Guards, ArePutRightAtTheNextOpening) {
   {
     RawDatabase raw{folder.database()};
     before = raw.rows(triggers);
-    raw.rows("DROP TRIGGER entry_no_delete; DROP TRIGGER entry_no_update;"
-             "CREATE TRIGGER entry_no_update AFTER UPDATE ON entry BEGIN SELECT 1; END;"
-             "CREATE TRIGGER \"my \"\"own\"\"\" AFTER INSERT ON entry BEGIN DELETE FROM setting; END");
+    raw.rows(
+        "DROP TRIGGER entry_no_delete; DROP TRIGGER entry_no_update;"
+        "CREATE TRIGGER entry_no_update AFTER UPDATE ON entry BEGIN SELECT 1; END;"
+        "CREATE TRIGGER \"my \"\"own\"\"\" AFTER INSERT ON entry BEGIN DELETE FROM setting; END");
     ASSERT_NE(raw.rows(triggers), before);
   }
   EXPECT_EQ(opened(folder.path())->count().value(), 1u);

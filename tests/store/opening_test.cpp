@@ -32,7 +32,7 @@ std::string code_of_opening(const std::string& folder) {
 }
 
 unsigned mode_of(const std::string& path) {
-  struct stat status {};
+  struct stat status{};
   if (::stat(path.c_str(), &status) != 0) return 0;
   return status.st_mode & 0777u;
 }
@@ -145,7 +145,8 @@ TEST(Opening, ADamagedPageIsFound) {
   }
   EXPECT_EQ(found, pages);
   write_bytes(folder.database(), sound);
-  EXPECT_EQ(opened(folder.path())->count().value(), 120u) << "the undamaged file must pass, or this test proves nothing";
+  EXPECT_EQ(opened(folder.path())->count().value(), 120u)
+      << "the undamaged file must pass, or this test proves nothing";
 }
 
 TEST(Opening, ATruncatedFileIsFound) {

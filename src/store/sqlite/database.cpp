@@ -67,7 +67,9 @@ Statement::Statement(Database& database, std::string_view sql) : connection_{dat
 }
 
 void Statement::check(int code) const { check_connection(connection_, code); }
-void Statement::bind(int parameter, std::int64_t value) { check(sqlite3_bind_int64(statement_.get(), parameter, value)); }
+void Statement::bind(int parameter, std::int64_t value) {
+  check(sqlite3_bind_int64(statement_.get(), parameter, value));
+}
 void Statement::bind(int parameter, std::string_view text) {
   check(sqlite3_bind_text64(statement_.get(), parameter, text.data(), text.size(), SQLITE_STATIC, SQLITE_UTF8));
 }
@@ -95,7 +97,8 @@ std::string Statement::text(int column) const {
 
 Database::Database(const std::string& path, Mode mode, int busy_ms) {
   // Absolute, because SQLite takes a name that begins with "file:" for a URI.
-  open(std::filesystem::absolute(path).string(), mode == Mode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
+  open(std::filesystem::absolute(path).string(),
+       mode == Mode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
   check_connection(connection_.get(), sqlite3_busy_timeout(connection_.get(), busy_ms));
   check_connection(connection_.get(), sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr));
   run("PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL");
@@ -110,7 +113,8 @@ Database Database::in_memory() {
 void Database::open(const std::string& path, int flags) {
   sqlite3* connection = nullptr;
   // One mutex of ours guards each connection, so SQLite's own would only cost time.
-  const int code = sqlite3_open_v2(path.c_str(), &connection, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
+  const int code =
+      sqlite3_open_v2(path.c_str(), &connection, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
   connection_.reset(connection);
   check_connection(connection, code);
 }

@@ -27,7 +27,8 @@ constexpr int kBusyMs = 5000;
 Result<std::string> canonical_line(const record::Entry& entry) {
   std::string line = record::encode_line(entry);
   if (auto readable = record::decode_line(line); !readable) return tl::unexpected<Problem>(std::move(readable.error()));
-  if (entry.kind.find('\0') != std::string::npos) {  // SQLite's JSON would end the text there, PostgreSQL cannot hold it
+  if (entry.kind.find('\0') !=
+      std::string::npos) {  // SQLite's JSON would end the text there, PostgreSQL cannot hold it
     return problem("ENTRY_VALUE", "the kind of entry " + entry.id + " has a NUL character in it", "write it without");
   }
   return line;
@@ -79,8 +80,8 @@ class SqliteJournal final : public Journal {
       auto entry = record::decode_line(line);
       if (!entry) {
         return problem("STORE_DAMAGED",
-                       "entry number " + std::to_string(from + entries.size() + 1) + " in the journal cannot be read (" +
-                           to_text(entry.error()) + ")",
+                       "entry number " + std::to_string(from + entries.size() + 1) +
+                           " in the journal cannot be read (" + to_text(entry.error()) + ")",
                        "it may come from a newer Lampside: update this one; else put your last copy back");
       }
       entries.push_back(std::move(*entry));
@@ -175,7 +176,7 @@ Result<std::unique_ptr<Journal>> open_sqlite(const std::string& directory) {
     if (sqlite::make_private_file(path)) sqlite::sync_folder(directory);
     Database database{path, Database::Mode::existing, kBusyMs};
     // Everything that might refuse the file comes before anything that writes to it.
-    if (sqlite::layout_version(database) != 0) sqlite::check_sound(database, false);
+    if (sqlite::layout_version(database) != 0) sqlite::check_sound(database, true);
     use_write_ahead_log(database);
     sqlite::bring_up_to_date(database);
     return std::make_unique<SqliteJournal>(path, std::move(database));

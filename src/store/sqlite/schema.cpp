@@ -87,7 +87,8 @@ std::map<std::string, Object> objects_of(Database& database) {
   return objects;
 }
 
-/// How this file differs from the present layout: the name and the SQL that should stand there, "" where nothing should.
+/// How this file differs from the present layout: the name and the SQL that should stand there, "" where nothing
+/// should.
 std::map<std::string, Object> deviations(Database& database) {
   Database model = Database::in_memory();
   model.run(kLayout2);
@@ -116,7 +117,8 @@ std::string quoted(const std::string& name) {
 
 void put_guards_right(Database& database) {
   for (const auto& [name, object] : deviations(database)) {
-    if (object.type != "trigger") refuse_damaged("the table " + name + " in the journal file is not as Lampside made it");
+    if (object.type != "trigger")
+      refuse_damaged("the table " + name + " in the journal file is not as Lampside made it");
     database.run("DROP TRIGGER IF EXISTS " + quoted(name) + ";" + object.sql);
   }
 }
@@ -139,8 +141,8 @@ std::int64_t layout_version(Database& database) {
   }
   if (version > kLayoutVersion) {
     throw Failure{{"STORE_NEWER",
-                   "this journal was made by a newer Lampside (layout " + std::to_string(version) + "; this one knows " +
-                       std::to_string(kLayoutVersion) + ")",
+                   "this journal was made by a newer Lampside (layout " + std::to_string(version) +
+                       "; this one knows " + std::to_string(kLayoutVersion) + ")",
                    "update Lampside on this computer; the journal was not touched"}};
   }
   if (version < 1 || empty) refuse_damaged("the journal file has lost its layout");
