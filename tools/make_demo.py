@@ -97,7 +97,7 @@ def before_the_due_date():
     put(local("07-20", "19:10"), "litter", written_after=60,
         dam={"name": "Juniper", "breed": "Golden Retriever", "born": "2022-03-14", "kg": 29.6, "parity": 1},
         sire={"name": "Fen", "breed": "Golden Retriever", "born": "2020-06-02", "kg": 33.8},
-        adult_kg=30, zone="Europe/London", weight_unit="g", temperature_unit="C", place="GB-ENG", scale_g=1,
+        adult_kg=30, zone="Europe/London", units={"weight": "g", "temperature": "C"}, place="GB-ENG", scale_g=1,
         vet={"phone": "01632 960118", "night_phone": "01632 960144", "minutes_away": 25},
         note="Lantern Hill. Juniper's second litter.")
     put(local("07-20", "19:20"), "earlier_litter", **{"from": "ovulation"}, days=63, born_alive=7, stillborn=1,
@@ -255,8 +255,9 @@ def small_pup():
     while at < end:
         hours = (at - local("10-07", "06:05")) / timedelta(hours=1)
         ml = 3 if hours < 3 else round(min(4 + hours / 24 * 1.0, 11) * 2) / 2
-        # In a feed the format's `by` says how it was given, not who gave it.
-        put(at, "feed", SLOW_PUP, by="syringe" if hours < 12 else "bottle", ml=ml, kcal_ml=1.1)
+        # In a feed `by` says how it was given; who wrote it has a field of its own.
+        put(at, "feed", SLOW_PUP, by="syringe" if hours < 12 else "bottle", recorded_by=RNG.choice(["Tess", "Ruth"]),
+            ml=ml, kcal_ml=1.1)
         at = later(at, minutes=(150 if hours < 48 else 180 if hours < 120 else 300) + RNG.randint(-12, 12))
 
 
