@@ -43,7 +43,7 @@ def later(instant, **span):
 
 
 def iso(instant):
-    return instant.isoformat(timespec="seconds")
+    return instant.isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
 def put(at, kind, about="", by="Tess", note="", written_after=None, **fields):
@@ -340,7 +340,7 @@ def journal():
     for chapter in (before_the_due_date, temperatures_before, the_night, weights, small_pup, the_box, the_dam_after,
                     worming, the_weeks):
         chapter()
-    ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"]), e["id"]))
+    ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"].replace("Z", "+00:00")), e["id"]))
     return "".join(json.dumps(e, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n" for e in ENTRIES)
 
 
