@@ -2,7 +2,7 @@
 # Shared by ./start and ./check: asking for what is missing, and building with progress. Sourced by bash, not run.
 # Uses: ROOT (the project's folder), YES (1: ask nothing). Everything it says goes to standard error.
 
-say() { printf '%s\n' "$*" >&2; }
+say() { printf '%s\n' "$@" >&2; }
 die() { say "$@"; exit 1; }
 
 # packages_of SECTION...: the lines of those sections of tools/packages.
