@@ -45,9 +45,9 @@ template <std::string (*Page)(const page::View&)>
 void render(benchmark::State& state) {
   const auto assessment = advice::assess(litter(), reference::built_in(), bench::its_end());
   int made = 0;
-  const page::View view{litter(), assessment, bench::its_end(), "token", "", "", {}, std::nullopt, "", [&made] {
-                          return std::to_string(++made);
-                        }};
+  const page::View view{litter(), assessment, bench::its_end(), "token", "",
+                        "",       {},         std::nullopt,     "",      [&made] {
+                          return std::to_string(++made); }};
   std::size_t bytes = 0;
   for (auto _ : state) {
     const auto text = Page(view);

@@ -56,7 +56,8 @@ std::vector<record::Entry> full_litter() {
     for (int h = 6; h <= 24 * kDays; h += h < 24 * 14 ? 6 : 12) {
       const double days = h / 24.0;
       const double now = grams * std::exp(0.075 * days - 0.0005 * days * days) * (1 + 0.008 * std::sin(h * 1.7 + pup));
-      maker.put(kBirth + hours{h} + minutes{pup}, label, record::Weight{Grams{std::round(now)}, std::nullopt, std::nullopt});
+      maker.put(kBirth + hours{h} + minutes{pup}, label,
+                record::Weight{Grams{std::round(now)}, std::nullopt, std::nullopt});
     }
     for (int d = 0; d < 7; ++d)
       maker.put(kBirth + hours{24 * d + 5 + 7} + minutes{pup}, label, record::Temperature{Celsius{36.4}, std::nullopt});
@@ -65,7 +66,8 @@ std::vector<record::Entry> full_litter() {
     for (const int h : {8, 20}) {
       maker.put(kBirth + hours{24 * d + h}, "dam", record::Temperature{Celsius{38.5}, std::nullopt});
       maker.put(kBirth + hours{24 * d + h}, "dam", record::DamMeal{Kilocalories{1500}, std::nullopt, "soaked"});
-      maker.put(kBirth + hours{24 * d + h}, "", record::Air{Celsius{d < 7 ? 30.0 : 25.0}, record::AirPlace::under_lamp, std::nullopt});
+      maker.put(kBirth + hours{24 * d + h}, "",
+                record::Air{Celsius{d < 7 ? 30.0 : 25.0}, record::AirPlace::under_lamp, std::nullopt});
     }
     for (int feed = 0; d < 14 && feed < 8; ++feed)
       maker.put(kBirth + hours{24 * d + 3 * feed + 1}, "1",

@@ -7,7 +7,8 @@
 
 namespace lampside::bench {
 
-/// Births over one night, weights four times a day to the end of week 2 and then twice, temperatures, air, feeds and meals.
+/// Births over one night, weights four times a day to the end of week 2 and then twice, temperatures, air, feeds and
+/// meals.
 std::vector<record::Entry> full_litter();
 
 /// The last moment of that journal.
