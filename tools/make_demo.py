@@ -256,7 +256,7 @@ def small_pup():
         hours = (at - local("10-07", "06:05")) / timedelta(hours=1)
         ml = 3 if hours < 3 else round(min(4 + hours / 24 * 1.0, 11) * 2) / 2
         # In a feed `by` says how it was given; who wrote it has a field of its own.
-        put(at, "feed", SLOW_PUP, by="syringe" if hours < 12 else "bottle", recorded_by=RNG.choice(["Tess", "Ruth"]),
+        put(at, "feed", SLOW_PUP, by="syringe" if hours < 12 else "bottle", written_by=RNG.choice(["Tess", "Ruth"]),
             ml=ml, kcal_ml=1.1)
         at = later(at, minutes=(150 if hours < 48 else 180 if hours < 120 else 300) + RNG.randint(-12, 12))
 
@@ -275,7 +275,7 @@ def the_box():
     air(local("10-04", "22:30"), "under_lamp", 30.4, 55)
     for n in range(0, 30):
         day = local((datetime(2026, 10, 5) + timedelta(days=n)).strftime("%m-%d"), "00:00")
-        warm = 30.3 if n < 7 else 27.4 if n < 14 else 24.6 if n < 21 else 22.5
+        warm = 30.3 if n < 7 else 27.4 if n < 14 else 24.8 if n < 24 else 22.5
         for hour in ((3, 9, 15, 21) if n < 7 else (8, 20) if n < 21 else (8,)):
             if n == 2 and hour == 3:
                 continue

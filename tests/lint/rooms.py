@@ -43,6 +43,8 @@ def problems(root, build=None):
             where = path.relative_to(root)
             for name in INCLUDE.findall(path.read_text(encoding="utf-8")):
                 other = name.split("/")[0]
+                if name.endswith(".inc"):
+                    continue  # rows made at build time for this one file
                 if "/" not in name or ".." in name:
                     found.append(f'{where}: #include "{name}" should name its room: "{room}/{name.split("/")[-1]}"')
                 elif other in rooms and other not in allowed:
