@@ -37,7 +37,7 @@ const std::map<std::string, Levels> kCodes{
     {"WATERS_NO_PUP", {{"act", 30}, {"call_vet", 60}, {"emergency", 120}}},
     {"GREEN_BEFORE_FIRST", {{"call_vet", 0}, {"emergency", 30}}},
     {"GREEN_BETWEEN", {{"note", 0}, {"call_vet", 60}, {"emergency", 120}}},
-    {"DROP_CLOCK", {{"watch", 0}, {"call_vet", 1440}, {"emergency", 2160}}},
+    {"DROP_CLOCK", {{"call_vet", 1440}, {"emergency", 2160}}},
     {"LABOUR_LONG", {{"watch", 720}, {"emergency", 1440}}},
     {"FIRST_STAGE_LONG", {{"watch", 480}, {"call_vet", 720}}},
     {"PUP_VISIBLE", {{"act", 0}, {"emergency", 10}}},
