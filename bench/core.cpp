@@ -1,11 +1,10 @@
-// What the core's steps cost for a full litter: reading it, folding it, assessing it, drawing its pages.
+// What the core's steps cost for a full litter: reading it, folding it, assessing it.
 #include <benchmark/benchmark.h>
 
 #include <string>
 
 #include "advice/assessment.hpp"
 #include "full_litter.hpp"
-#include "page/page.hpp"
 #include "record/litter.hpp"
 #include "reference/tables.hpp"
 
@@ -40,27 +39,6 @@ void assess(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(advice::assess(litter(), reference::built_in(), bench::its_end()));
 }
 BENCHMARK(assess)->Unit(benchmark::kMillisecond);
-
-template <std::string (*Page)(const page::View&)>
-void render(benchmark::State& state) {
-  const auto assessment = advice::assess(litter(), reference::built_in(), bench::its_end());
-  int made = 0;
-  const page::View view{litter(), assessment, bench::its_end(), "token", "",
-                        "",       {},         std::nullopt,     "",      [&made] {
-                          return std::to_string(++made); }};
-  std::size_t bytes = 0;
-  for (auto _ : state) {
-    const auto text = Page(view);
-    bytes = text.size();
-    benchmark::DoNotOptimize(text);
-  }
-  state.counters["bytes"] = static_cast<double>(bytes);
-}
-std::string first_turn(const page::View& view) { return page::weigh_in_page(view, ""); }
-BENCHMARK(render<page::now_page>)->Name("page_now")->Unit(benchmark::kMillisecond);
-BENCHMARK(render<page::whelping_page>)->Name("page_whelping")->Unit(benchmark::kMillisecond);
-BENCHMARK(render<first_turn>)->Name("page_weigh_in")->Unit(benchmark::kMillisecond);
-BENCHMARK(render<page::log_page>)->Name("page_log")->Unit(benchmark::kMillisecond);
 
 }  // namespace
 

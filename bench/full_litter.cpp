@@ -69,9 +69,10 @@ std::vector<record::Entry> full_litter() {
       maker.put(kBirth + hours{24 * d + h}, "",
                 record::Air{Celsius{d < 7 ? 30.0 : 25.0}, record::AirPlace::under_lamp, std::nullopt});
     }
-    for (int feed = 0; d < 14 && feed < 8; ++feed)
-      maker.put(kBirth + hours{24 * d + 3 * feed + 1}, "1",
-                record::Feed{Millilitres{8}, record::FeedWay::bottle, KcalPerMl{1.1}});
+    for (int feed = 0; d < 21 && feed < 8; ++feed)
+      for (const auto* pup : {"1", "2", "3", "4"})
+        maker.put(kBirth + hours{24 * d + 3 * feed + 12}, pup,
+                  record::Feed{Millilitres{8}, record::FeedWay::bottle, KcalPerMl{1.1}});
   }
   return maker.take();
 }
