@@ -26,6 +26,10 @@ struct Words {
   std::string_view do_not;  ///< may be empty
 };
 
+/// On which side of its limit a rule acts: "-4 % or worse" and "below 35 °C" differ exactly at the limit.
+enum class Side { at_or_above, above, at_or_below, below };
+std::string_view name_of(Side side);  ///< "at or above", "above", "at or below", "below"
+
 /// One rule, one row: the limit it acts at, its level, its words and its source.
 template <class Limit>
 struct Rule {
@@ -34,7 +38,24 @@ struct Rule {
   Limit limit;
   Words words;
   Citation source;
+  Side acts = Side::at_or_above;
 };
+
+/// Whether `value` lies where the rule acts. False for a value that is not a number.
+template <class Limit>
+bool reached(const Rule<Limit>& rule, Limit value) {
+  switch (rule.acts) {
+    case Side::at_or_above:
+      return value >= rule.limit;
+    case Side::above:
+      return value > rule.limit;
+    case Side::at_or_below:
+      return value <= rule.limit;
+    case Side::below:
+      return value < rule.limit;
+  }
+  return false;
+}
 
 struct Finding {
   std::string code;

@@ -4,6 +4,7 @@
 
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "measure/quantity.hpp"
 #include "measure/time.hpp"
@@ -30,7 +31,7 @@ struct TemperatureCourse {
   Citation source;
 };
 
-struct ScoreCriterion {  ///< newborn score: one row an item
+struct ScoreCriterion {   ///< newborn score: one row an item
   std::string_view item;  ///< "heart", "breathing", "reflex", "movement", "colour"
   std::string_view asks;  ///< what to look at, lay
   std::string_view zero, one, two;
@@ -110,6 +111,16 @@ std::vector<const Rule<Limit>*> rules_of(std::span<const Rule<Limit>> rules, std
   return out;
 }
 
+/// The worst of these rows (of one code, mildest first) that `value` has reached; null when none.
+template <class Limit>
+const Rule<Limit>* worst_reached(std::span<const Rule<Limit>> rules, std::string_view code, Limit value) {
+  const Rule<Limit>* worst = nullptr;
+  for (const auto& r : rules)
+    if (r.code == code && reached(r, value)) worst = &r;
+  return worst;
+}
+
+/// The row of this breed, matched by its whole name, ignoring case; null when the table does not hold it.
 const BirthWeightClass* birth_weight_class(const Reference& reference, std::string_view breed);
 
 }  // namespace lampside::reference
