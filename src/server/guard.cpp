@@ -119,7 +119,8 @@ bool Guard::host_allowed(const std::string& name) const {
   return std::find(lan.begin(), lan.end(), name) != lan.end();
 }
 
-std::string Guard::cookie_name() const { return "lampside_key_" + std::to_string(policy_.port); }
+/// Cookies do not know ports: the name tells the journal, so that two Lampsides on one machine keep theirs apart.
+std::string Guard::cookie_name() const { return "lampside_key_" + key_.substr(0, 6); }
 
 std::optional<Guard::Refusal> Guard::refuse(const Request& request) const {
   const auto host = request.header("host");

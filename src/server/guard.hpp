@@ -33,7 +33,6 @@ class Guard {
   struct Policy {
     std::string secret;     ///< fresh_secret(), kept with the journal, so that forms opened before a restart still work
     std::string address{};  ///< listened on
-    int port = 0;
     std::function<std::vector<std::string>()> lan = lan_addresses;
   };
   explicit Guard(Policy policy);

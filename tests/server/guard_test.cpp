@@ -16,7 +16,7 @@ const std::string kSecret =
 const std::string kToken = kSecret.substr(0, 32);
 
 Guard at(const std::string& address) {
-  return Guard{{.secret = kSecret, .address = address, .port = 8080, .lan = [] {
+  return Guard{{.secret = kSecret, .address = address, .lan = [] {
                   return std::vector<std::string>{"192.168.7.20", "2001:db8::5"};
                 }}};
 }
@@ -56,9 +56,9 @@ TEST(Guard, KeyIsAskedForBeyondLoopbackOnly) {
   const auto g = at("0.0.0.0");
   EXPECT_EQ(g.key(), kSecret.substr(32));
   auto r = ask("GET", "192.168.7.20:8080");
-  r.cookies["lampside_key_8080"] = g.key();
+  r.cookies["lampside_key_f0e1d2"] = g.key();
   EXPECT_EQ(code(g.refuse(r)), "");
-  r.cookies["lampside_key_8080"].back() = 'x';
+  r.cookies["lampside_key_f0e1d2"].back() = 'x';
   EXPECT_EQ(code(g.refuse(r)), "GUARD_KEY");
   r.segments = {"assets", "lampside.css"};  // the page that says so needs its looks
   EXPECT_EQ(code(g.refuse(r)), "");
