@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iostream>
+#include <tuple>
 
 #include "table.hpp"
 
@@ -19,8 +20,9 @@ int main(int argc, char** argv) {
   std::vector<Table> tables;
   for (std::size_t i = 2; i < arguments.size(); ++i) tables.push_back(read_table(arguments[i], faults));
   check_together(tables, faults);
-  std::stable_sort(faults.begin(), faults.end(),
-                   [](const Fault& a, const Fault& b) { return a.file != b.file ? a.file < b.file : a.line < b.line; });
+  std::sort(faults.begin(), faults.end(), [](const Fault& a, const Fault& b) {
+    return std::tie(a.file, a.line, a.message) < std::tie(b.file, b.line, b.message);
+  });
   for (const auto& fault : faults) std::cerr << fault.file << ":" << fault.line << ": " << fault.message << "\n";
   if (!faults.empty()) return 1;
 

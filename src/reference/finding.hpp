@@ -41,18 +41,28 @@ struct Rule {
   Side acts = Side::at_or_above;
 };
 
+constexpr double plain_number(int n) { return n; }
+template <class Amount>
+constexpr double plain_number(const Amount& amount) {
+  return static_cast<double>(amount.count());
+}
+
 /// Whether `value` lies where the rule acts. False for a value that is not a number.
+/// Trap: compare by this, not by hand. Sums leave dust: 400 g to 360 g comes out as -9.999999999999998 %, which is at
+/// the limit of -10 % here.
 template <class Limit>
 bool reached(const Rule<Limit>& rule, Limit value) {
+  constexpr double dust = 1e-9;
+  const double over = plain_number(value) - plain_number(rule.limit);
   switch (rule.acts) {
     case Side::at_or_above:
-      return value >= rule.limit;
+      return over >= -dust;
     case Side::above:
-      return value > rule.limit;
+      return over > dust;
     case Side::at_or_below:
-      return value <= rule.limit;
+      return over <= dust;
     case Side::below:
-      return value < rule.limit;
+      return over < -dust;
   }
   return false;
 }

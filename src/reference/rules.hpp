@@ -18,6 +18,15 @@ const Rule<Limit>* worst_reached(std::span<const Rule<Limit>> rules, std::string
   return worst;
 }
 
+/// The last (worst) row of `code` that `value` has reached, on the side the row itself says it acts on.
+template <class Limit>
+const Rule<Limit>* worst_reached(std::span<const Rule<Limit>> rules, std::string_view code, Limit value) {
+  const Rule<Limit>* worst = nullptr;
+  for (const auto& rule : rules)
+    if (rule.code == code && reached(rule, value)) worst = &rule;
+  return worst;
+}
+
 /// The only (or mildest) row of `code`, or nothing.
 template <class Limit>
 const Rule<Limit>* rule_of(std::span<const Rule<Limit>> rules, std::string_view code) {

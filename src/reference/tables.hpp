@@ -111,15 +111,6 @@ std::vector<const Rule<Limit>*> rules_of(std::span<const Rule<Limit>> rules, std
   return out;
 }
 
-/// The worst of these rows (of one code, mildest first) that `value` has reached; null when none.
-template <class Limit>
-const Rule<Limit>* worst_reached(std::span<const Rule<Limit>> rules, std::string_view code, Limit value) {
-  const Rule<Limit>* worst = nullptr;
-  for (const auto& r : rules)
-    if (r.code == code && reached(r, value)) worst = &r;
-  return worst;
-}
-
 /// The row of this breed, matched by its whole name, ignoring case; null when the table does not hold it.
 const BirthWeightClass* birth_weight_class(const Reference& reference, std::string_view breed);
 
