@@ -20,6 +20,8 @@ std::string asset_href(std::string_view path) {
   return "/assets/" + std::string(path);
 }
 
+Html module(std::string_view path) { return element("script", {{"type", "module"}, {"src", asset_href(path)}}); }
+
 const Html& head_links() {
   static const Html kLinks =
       element("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1, viewport-fit=cover"}}) +
@@ -28,7 +30,7 @@ const Html& head_links() {
       element("link", {{"rel", "icon"}, {"href", asset_href("icon.svg")}, {"type", "image/svg+xml"}}) +
       element("link", {{"rel", "stylesheet"}, {"href", asset_href("lampside.css")}}) +
       element("script", {{"src", asset_href("early.js")}}) +
-      element("script", {{"type", "module"}, {"src", asset_href("lampside.js")}});
+      module("look.js") + module("clocks.js") + module("live.js") + module("taps.js");
   return kLinks;
 }
 
@@ -74,12 +76,13 @@ std::string page_of(const View& view, const Frame& frame, const Html& main) {
   Attributes settings{{"href", litter_href(view.litter, "settings")}, {"class", "gear"}};
   if (frame.screen == "settings") settings.emplace_back("aria-current", "page");
 
-  const Html as_of = span("as-of", text("as of ") + element("time", {{"datetime", to_iso(view.litter.zone.stamp(view.now))}},
-                                                            text(say_time(view.litter.zone, view.now))));
+  const Html as_of = live("as-of", text("as of ") + element("time", {{"datetime", to_iso(view.litter.zone.stamp(view.now))}},
+                                                            text(say_time(view.litter.zone, view.now))), "as-of");
   const Html header = element(
       "header", {{"class", "top"}},
       link(litter_href(view.litter, "now"), span("dam", text(view.litter.dam_name())), "home") + as_of +
-          element("span", {{"class", "link-state"}, {"role", "status"}}) + look_button() +
+          element("span", {{"class", "link-state"}, {"role", "status"}}) +
+          element("span", {{"class", "unseen"}, {"role", "alert"}, {"data-announce", ""}}) + look_button() +
           element("a", settings, icon_for_screen("settings") + span("nav-word", text("Settings"))));
 
   Html top;

@@ -29,7 +29,10 @@ Html time_of(const View& view, Instant t) {
   return element("time", {{"datetime", to_iso(view.litter.zone.stamp(t))}}, text(say_when(view, t)));
 }
 Html time_and_ago(const View& view, Instant t) {
-  return time_of(view, t) + text(", ") + span("ago", text(say_ago(view, t)));
+  const Html age = t > view.now ? span("", text(say_ago(view, t)))
+                                : element("span", {{"class", "ago"}, {"data-elapsed", std::to_string((view.now - t).count())}},
+                                          text(say_ago(view, t)));
+  return time_of(view, t) + text(", ") + age;
 }
 Html running_clock(const View& view, Instant t) {
   const Span span_now = view.now > t ? view.now - t : Span{0};

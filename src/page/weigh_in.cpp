@@ -113,7 +113,7 @@ Html turn_card(const View& view, const Place& place, const record::Pup& pup) {
   if (holds(place.round.weighed, pup.label)) head += p("again", text("Already weighed in this round. Saving writes a second weight."));
 
   const std::string tub = form.value("tub", remembered_tub(view, place.round));
-  const Html tub_words = tub.empty() ? text("No tub taken off") : text("Tub ") + element("b", {}, text(tub)) + text(" is taken off");
+  const Html tub_words = tub.empty() ? text("No tub taken off") : text("Tub ") + element("b", {}, text(tub)) + text(" is taken off") + element("output", {{"class", "net"}, {"for", "weigh-reading weigh-tub"}});
   const std::string id = "weigh-reading";
   const Html reading = div("reading", element("label", {{"for", id}}, text("What the scale shows, " + unit_word(units.weight))) +
                                           element("input", {{"id", id},
