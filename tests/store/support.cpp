@@ -2,6 +2,7 @@
 
 #include <sqlite3.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 #include <array>
 #include <chrono>
@@ -13,8 +14,10 @@
 
 namespace lampside::store::test {
 
-TempFolder::TempFolder() {
-  std::string pattern = std::filesystem::temp_directory_path() / "lampside-store-XXXXXX";
+TempFolder::TempFolder(On on) {
+  const bool in_memory = on == On::memory && access("/dev/shm", W_OK) == 0;
+  const std::filesystem::path place = in_memory ? "/dev/shm" : std::filesystem::temp_directory_path();
+  std::string pattern = place / "lampside-store-XXXXXX";
   if (mkdtemp(pattern.data()) == nullptr) throw std::runtime_error("no temporary folder");
   path_ = pattern;
 }
@@ -41,7 +44,8 @@ record::Entry entry(unsigned number, record::Body body) {
 record::Entry weight(unsigned number, double grams) { return entry(number, record::Weight{Grams{grams}, {}, {}}); }
 
 std::vector<record::Entry> pair(unsigned number) {
-  return {weight(2 * number), entry(2 * number + 1, record::Feed{Millilitres{4}, record::FeedWay::bottle, {}})};
+  return {weight(2 * number),
+          entry(2 * number + 1, record::Birth{1, record::Sex::female, Grams{410}, true, {}, {}, {}, {}, {}})};
 }
 
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries) {
@@ -74,7 +78,8 @@ std::string RawDatabase::rows(const std::string& sql) {
   std::string text;
   const auto add = [](void* to, int columns, char** values, char**) {
     auto& out = *static_cast<std::string*>(to);
-    for (int i = 0; i < columns; ++i) out += (i > 0 ? "|" : "") + std::string(values[i] != nullptr ? values[i] : "NULL");
+    for (int i = 0; i < columns; ++i)
+      out += (i > 0 ? "|" : "") + std::string(values[i] != nullptr ? values[i] : "NULL");
     out += "\n";
     return 0;
   };

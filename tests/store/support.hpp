@@ -12,10 +12,12 @@ struct sqlite3;
 
 namespace lampside::store::test {
 
-/// An empty folder, removed with all that is in it.
+/// An empty folder, removed with all that is in it. In memory where the system has a place for that: no suite here
+/// depends on a real disk being slow, and thousands of real syncs would make it wait for minutes.
 class TempFolder {
  public:
-  TempFolder();
+  enum class On { memory, disk };
+  explicit TempFolder(On on = On::memory);
   TempFolder(const TempFolder&) = delete;
   TempFolder& operator=(const TempFolder&) = delete;
   ~TempFolder();
@@ -30,7 +32,7 @@ class TempFolder {
 std::string uuid(unsigned number);
 /// A weight of a pup with the id uuid(number). Another `grams`: other content under the same id.
 record::Entry weight(unsigned number, double grams = 412);
-/// The weight and the feed of pair `number`, which belong together. Pairs are what a torn write would tear.
+/// The weight and the birth of pair `number`, which belong together. Pairs are what a torn write would tear.
 std::vector<record::Entry> pair(unsigned number);
 
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries);
@@ -54,7 +56,8 @@ class RawDatabase {
   sqlite3* connection_ = nullptr;
 };
 
-/// What is wrong with a journal of pairs; "" when it is sound, has no torn pair, and holds every pair in `acknowledged`.
+/// What is wrong with a journal of pairs; "" when it is sound, has no torn pair, and holds every pair in
+/// `acknowledged`.
 std::string fault_of_pairs(const std::string& folder, const std::vector<unsigned>& acknowledged);
 
 }  // namespace lampside::store::test

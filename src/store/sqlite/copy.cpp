@@ -19,7 +19,8 @@ constexpr int kBusyMs = 5000;
 
 void copy_journal(const std::string& from, const std::string& to) {
   if (!exists(from)) {
-    throw Failure{{"STORE_IO", "there is no file " + from, "check the name; it should end in the copy's own file name"}};
+    throw Failure{
+        {"STORE_IO", "there is no file " + from, "check the name; it should end in the copy's own file name"}};
   }
   if (exists(to)) refuse_existing(to);
   const PartFile part{to};

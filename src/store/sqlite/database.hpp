@@ -59,7 +59,9 @@ class Statement {
   [[nodiscard]] std::string text(int column) const;
 
  private:
-  struct Finalize { void operator()(sqlite3_stmt* statement) const; };
+  struct Finalize {
+    void operator()(sqlite3_stmt* statement) const;
+  };
   void check(int code) const;
   sqlite3* connection_;
   std::unique_ptr<sqlite3_stmt, Finalize> statement_;
@@ -88,7 +90,9 @@ class Database {
 
  private:
   friend class Statement;
-  struct Close { void operator()(sqlite3* connection) const; };
+  struct Close {
+    void operator()(sqlite3* connection) const;
+  };
   Database() = default;
   void open(const std::string& path, int flags);
   std::unique_ptr<sqlite3, Close> connection_;

@@ -55,7 +55,7 @@ bool make_private_file(const std::string& path) {
 }
 
 bool exists(const std::string& path) {
-  struct stat status {};
+  struct stat status{};
   return ::lstat(path.c_str(), &status) == 0;
 }
 
@@ -66,7 +66,8 @@ std::string folder_of(const std::string& path) {
 
 void sync_file(const std::string& path) {
   const Descriptor file{::open(path.c_str(), O_RDWR | O_CLOEXEC)};
-  if (file.number() < 0 || ::fsync(file.number()) != 0) fail("STORE_IO", "the file " + path + " cannot be saved", errno);
+  if (file.number() < 0 || ::fsync(file.number()) != 0)
+    fail("STORE_IO", "the file " + path + " cannot be saved", errno);
 }
 
 void sync_folder(const std::string& path) {

@@ -5,7 +5,8 @@
 
 namespace lampside::store::sqlite {
 
-/// Makes the folder (and those above it) for this user alone; leaves one that exists as it is. Throws Failure STORE_OPEN.
+/// Makes the folder (and those above it) for this user alone; leaves one that exists as it is. Throws Failure
+/// STORE_OPEN.
 void make_folder(const std::string& path);
 
 /// Makes an empty file that only this user may read and write (0600). False if something has that name already.
@@ -20,7 +21,8 @@ void sync_file(const std::string& path);
 /// Waits until the folder's names are on the disk, as far as its file system can do that.
 void sync_folder(const std::string& path);
 
-/// Gives a file its final name. False, and nothing changed, if that name is taken. Throws Failure: STORE_IO, STORE_FULL.
+/// Gives a file its final name. False, and nothing changed, if that name is taken. Throws Failure: STORE_IO,
+/// STORE_FULL.
 bool rename_without_overwriting(const std::string& from, const std::string& to);
 
 /// A file under construction beside its final place; whatever was not renamed is removed.

@@ -23,22 +23,14 @@ using sqlite::Transaction;
 constexpr int kBusyMs = 5000;
 
 /// The entry as it will stand in the journal. Refuses what could not be read back: a line like that would shut the
-/// whole journal for ever. Errors: those of record::decode_line; ENTRY_VALUE for text that is not UTF-8 or holds a NUL.
+/// whole journal for ever. Errors: those of record::decode_line; ENTRY_VALUE for a kind with a NUL character.
 Result<std::string> canonical_line(const record::Entry& entry) {
-  for (const std::string* column : {&entry.id, &entry.litter, &entry.kind}) {
-    if (column->find('\0') != std::string::npos) {
-      return problem("ENTRY_VALUE", "entry " + entry.id.substr(0, 36) + " has a NUL character in a name",
-                     "write the name without it");
-    }
-  }
-  std::string line;
-  try {
-    line = record::encode_line(entry);
-  } catch (const record::Json::exception&) {
-    return problem("ENTRY_VALUE", "entry " + entry.id + " holds text that is not UTF-8",
-                   "type the text again, or save the file it came from as UTF-8");
-  }
+  std::string line = record::encode_line(entry);
   if (auto readable = record::decode_line(line); !readable) return tl::unexpected<Problem>(std::move(readable.error()));
+  if (entry.kind.find('\0') !=
+      std::string::npos) {  // SQLite's JSON would end the text there, PostgreSQL cannot hold it
+    return problem("ENTRY_VALUE", "the kind of entry " + entry.id + " has a NUL character in it", "write it without");
+  }
   return line;
 }
 
@@ -88,8 +80,8 @@ class SqliteJournal final : public Journal {
       auto entry = record::decode_line(line);
       if (!entry) {
         return problem("STORE_DAMAGED",
-                       "entry number " + std::to_string(from + entries.size() + 1) + " in the journal cannot be read (" +
-                           to_text(entry.error()) + ")",
+                       "entry number " + std::to_string(from + entries.size() + 1) +
+                           " in the journal cannot be read (" + to_text(entry.error()) + ")",
                        "it may come from a newer Lampside: update this one; else put your last copy back");
       }
       entries.push_back(std::move(*entry));
@@ -184,7 +176,7 @@ Result<std::unique_ptr<Journal>> open_sqlite(const std::string& directory) {
     if (sqlite::make_private_file(path)) sqlite::sync_folder(directory);
     Database database{path, Database::Mode::existing, kBusyMs};
     // Everything that might refuse the file comes before anything that writes to it.
-    if (sqlite::layout_version(database) != 0) sqlite::check_sound(database, false);
+    if (sqlite::layout_version(database) != 0) sqlite::check_sound(database, true);
     use_write_ahead_log(database);
     sqlite::bring_up_to_date(database);
     return std::make_unique<SqliteJournal>(path, std::move(database));

@@ -11,7 +11,7 @@ namespace {
 //  - the guard before INSERT is what stops INSERT OR REPLACE, which removes the old row without any DELETE trigger;
 //  - sequence has no gaps, so the highest one is the number of entries.
 // The checks keep the columns beside the body from ever saying something else than the body.
-// Out of their reach: DROP, and a program that turns triggers off. `bring_up_to_date` puts a dropped guard back.
+// Out of their reach: DROP, and a program that turns triggers off. `bring_up_to_date` puts the guards right again.
 const std::string kLayout2 = R"sql(
 CREATE TABLE entry (
   sequence INTEGER PRIMARY KEY,
@@ -19,7 +19,8 @@ CREATE TABLE entry (
   litter TEXT NOT NULL,
   kind TEXT NOT NULL,
   body TEXT NOT NULL,
-  CHECK (id = body ->> '$.id' AND litter = body ->> '$.litter' AND kind = body ->> '$.kind')
+  CHECK (id = json_extract(body, '$.id') AND litter = json_extract(body, '$.litter')
+         AND kind = json_extract(body, '$.kind'))
 ) STRICT;
 CREATE TRIGGER entry_no_overwrite BEFORE INSERT ON entry
 WHEN EXISTS (SELECT 1 FROM entry WHERE id = NEW.id OR sequence = NEW.sequence)
@@ -70,7 +71,7 @@ ALTER TABLE entry RENAME TO entry_of_version_1;
 )sql";
 const std::string kAfter1To2 = R"sql(
 INSERT INTO entry (id, litter, kind, body)
-  SELECT id, body ->> '$.litter', body ->> '$.kind', body FROM entry_of_version_1 ORDER BY sequence;
+  SELECT id, json_extract(body, '$.litter'), json_extract(body, '$.kind'), body FROM entry_of_version_1 ORDER BY sequence;
 DROP TABLE entry_of_version_1;
 )sql";
 
@@ -86,17 +87,27 @@ std::map<std::string, Object> objects_of(Database& database) {
   return objects;
 }
 
-/// What stands in the present layout and is missing or otherwise in this file.
+/// How this file differs from the present layout: the name and the SQL that should stand there, "" where nothing
+/// should.
 std::map<std::string, Object> deviations(Database& database) {
   Database model = Database::in_memory();
   model.run(kLayout2);
-  const auto present = objects_of(database);
-  auto missing = objects_of(model);
-  std::erase_if(missing, [&](const auto& wanted) {
-    const auto found = present.find(wanted.first);
-    return found != present.end() && found->second == wanted.second;
-  });
-  return missing;
+  auto wanted = objects_of(model);
+  for (const auto& [name, object] : objects_of(database)) {
+    const auto match = wanted.find(name);
+    if (match != wanted.end() && match->second == object) {
+      wanted.erase(match);
+    } else if (match == wanted.end() && object.type == "trigger") {
+      wanted[name] = {object.type, ""};  // a trigger of somebody else's would act on every entry of ours
+    }
+  }
+  return wanted;
+}
+
+std::string quoted(const std::string& name) {
+  std::string text = "\"";
+  for (const char c : name) text += c == '"' ? std::string{"\"\""} : std::string{c};
+  return text + "\"";
 }
 
 [[noreturn]] void refuse_damaged(const std::string& what) {
@@ -104,10 +115,11 @@ std::map<std::string, Object> deviations(Database& database) {
                  "stop Lampside, put the damaged file aside (do not delete it), and put your last copy back"}};
 }
 
-void put_back_guards(Database& database) {
+void put_guards_right(Database& database) {
   for (const auto& [name, object] : deviations(database)) {
-    if (object.type != "trigger") refuse_damaged("the table " + name + " in the journal file is not as Lampside made it");
-    database.run("DROP TRIGGER IF EXISTS " + name + ";" + object.sql);
+    if (object.type != "trigger")
+      refuse_damaged("the table " + name + " in the journal file is not as Lampside made it");
+    database.run("DROP TRIGGER IF EXISTS " + quoted(name) + ";" + object.sql);
   }
 }
 
@@ -129,8 +141,8 @@ std::int64_t layout_version(Database& database) {
   }
   if (version > kLayoutVersion) {
     throw Failure{{"STORE_NEWER",
-                   "this journal was made by a newer Lampside (layout " + std::to_string(version) + "; this one knows " +
-                       std::to_string(kLayoutVersion) + ")",
+                   "this journal was made by a newer Lampside (layout " + std::to_string(version) +
+                       "; this one knows " + std::to_string(kLayoutVersion) + ")",
                    "update Lampside on this computer; the journal was not touched"}};
   }
   if (version < 1 || empty) refuse_damaged("the journal file has lost its layout");
@@ -156,7 +168,7 @@ void bring_up_to_date(Database& database) {
     default:
       break;
   }
-  put_back_guards(database);
+  put_guards_right(database);
   transaction.commit();
 }
 

@@ -17,8 +17,9 @@ std::int64_t layout_version(Database& database);
 /// Throws Failure STORE_DAMAGED unless SQLite finds the file sound. Only reads.
 void check_sound(Database& database, bool thorough);
 
-/// Makes the layout in an empty file, or upgrades an older one, in one transaction; puts back a guard that somebody
-/// took away. Does not write when there is nothing to do. Throws Failure: as above, and whatever writing may meet.
+/// Makes the layout in an empty file, or upgrades an older one, in one transaction; puts the guards right if
+/// somebody meddled with them. Does not write when there is nothing to do. Throws Failure: as above, and whatever
+/// writing may meet.
 void bring_up_to_date(Database& database);
 
 }  // namespace lampside::store::sqlite
