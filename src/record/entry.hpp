@@ -38,6 +38,11 @@ struct Parent {  ///< nested in LitterFacts
   std::optional<int> parity;  ///< litters before this one
   bool operator==(const Parent&) const = default;
 };
+struct UnitChoice {  ///< the keeper's units; in JSON {"weight": "oz", "temperature": "F"}, or "metric", "imperial"
+  std::optional<WeightUnit> weight;
+  std::optional<TemperatureUnit> temperature;
+  bool operator==(const UnitChoice&) const = default;
+};
 struct Vet {
   std::optional<std::string> phone, night_phone;
   std::optional<int> minutes_away;
@@ -49,8 +54,7 @@ struct LitterFacts {  // "litter"; several are laid over each other, later ones 
   std::optional<Parent> dam, sire;
   std::optional<Kilograms> adult_kg;
   std::optional<std::string> zone;  ///< IANA name, "Europe/Berlin"
-  std::optional<WeightUnit> weight_unit;
-  std::optional<TemperatureUnit> temperature_unit;
+  std::optional<UnitChoice> units;
   std::optional<std::string> place;  ///< ISO 3166, "GB-ENG"
   std::optional<Vet> vet;
   std::optional<Grams> scale_g;  ///< the scale's resolution

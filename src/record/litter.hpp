@@ -80,7 +80,8 @@ struct Litter {
   std::vector<Misfit> misfits;
 
   [[nodiscard]] Units units() const {
-    return {facts.weight_unit.value_or(WeightUnit::grams), facts.temperature_unit.value_or(TemperatureUnit::celsius)};
+    const UnitChoice chosen = facts.units.value_or(UnitChoice{});
+    return {chosen.weight.value_or(WeightUnit::grams), chosen.temperature.value_or(TemperatureUnit::celsius)};
   }
   [[nodiscard]] std::string dam_name() const { return facts.dam && facts.dam->name ? *facts.dam->name : "the dam"; }
   [[nodiscard]] std::string breed() const { return facts.dam && facts.dam->breed ? *facts.dam->breed : ""; }
@@ -89,8 +90,8 @@ struct Litter {
   [[nodiscard]] std::optional<Instant> first_birth() const;
 };
 
-/// The zone named by the litter's entries (the latest written wins), "UTC" when none does. For the edge, which
-/// looks the zone up before folding.
+/// The zone named by the litter's entries, "UTC" when none does. For the edge, which looks the zone up. No other part of
+/// the fold depends on the zone, so it may as well be set on a litter folded without one.
 std::string zone_name(std::span<const Entry> entries, std::string_view litter);
 
 /// The litters a journal speaks of, sorted.

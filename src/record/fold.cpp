@@ -1,0 +1,262 @@
+// From entries to the state of a litter. Order of arrival does not matter: everything is sorted by (at, id) first.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+#include <unordered_map>
+#include <unordered_set>
+
+#include "record/fields.hpp"
+#include "record/litter.hpp"
+
+namespace lampside::record {
+namespace {
+
+using ById = std::unordered_map<std::string_view, const Entry*>;
+
+/// Which entries hold: not struck out, not corrected by one that holds.
+/// A strike may itself be struck out (that brings the entry back), so the question is asked backwards from each entry.
+class Standing {
+ public:
+  explicit Standing(const std::vector<const Entry*>& entries) {
+    for (const Entry* e : entries) {
+      if (const auto* s = body_as<Strike>(*e)) strikes_[s->strike].push_back(e);
+      if (e->corrects) corrections_[*e->corrects].push_back(e);
+      by_id_[e->id] = e;
+    }
+  }
+  /// Struck out itself, or a correction of something struck out.
+  bool struck(const Entry& e) {
+    const auto [it, fresh] = struck_.try_emplace(e.id, false);  // a ring of strikes: taken as not struck while asking
+    if (!fresh) return it->second;
+    bool result = false;
+    if (const auto s = strikes_.find(e.id); s != strikes_.end())
+      for (const Entry* by : s->second) result = result || !struck(*by);
+    if (!result && e.corrects)
+      if (const auto origin = by_id_.find(*e.corrects); origin != by_id_.end()) result = struck(*origin->second);
+    return struck_[e.id] = result;
+  }
+  /// The corrections of `e` that hold, by (at, id).
+  std::vector<const Entry*> live_corrections(const Entry& e) {
+    std::vector<const Entry*> out;
+    if (const auto c = corrections_.find(e.id); c != corrections_.end())
+      for (const Entry* by : c->second)
+        if (!struck(*by)) out.push_back(by);
+    return out;
+  }
+  bool known(const EntryId& id) const { return by_id_.contains(id); }
+
+ private:
+  ById by_id_;
+  std::unordered_map<std::string_view, std::vector<const Entry*>> strikes_, corrections_;
+  std::unordered_map<std::string_view, bool> struck_;
+};
+
+template <class S>
+void lay_over(S& base, const S& top) {
+  const auto one = [&](const auto& f) {
+    auto& into = base.*(f.member);
+    const auto& from = top.*(f.member);
+    if (!from) return;
+    using V = typename std::remove_cvref_t<decltype(into)>::value_type;
+    if constexpr (requires { Shape<V>::fields; }) {
+      if (!into) into = V{};
+      lay_over(*into, *from);
+    } else {
+      into = from;
+    }
+  };
+  std::apply([&](const auto&... f) { (one(f), ...); }, Shape<S>::fields);
+}
+
+class Folder {
+ public:
+  Folder(Litter& litter) : litter_{litter} {}
+
+  void births(const std::vector<const Entry*>& live) {
+    for (const Entry* e : live) {
+      const auto* b = body_as<Birth>(*e);
+      if (!b) continue;
+      if (std::any_of(litter_.pups.begin(), litter_.pups.end(), [&](const Pup& p) { return p.label == e->about; })) {
+        misfit(*e, "BORN_TWICE", fmt::format("pup \"{}\" is already born; strike one of the two out or give it another label", e->about));
+        continue;
+      }
+      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}};
+      if (b->grams) pup.weights.push_back({e->at.instant, Weight{*b->grams, b->as_read, {}}, e->id, e->by, e->note});
+      litter_.pups.push_back(std::move(pup));
+    }
+    std::stable_sort(litter_.pups.begin(), litter_.pups.end(), [](const Pup& a, const Pup& b) {
+      return std::tuple{a.birth.at, a.birth.what.order.value_or(99), std::string_view(a.birth.id)} <
+             std::tuple{b.birth.at, b.birth.what.order.value_or(99), std::string_view(b.birth.id)};
+    });
+    for (std::size_t i = 0; i < litter_.pups.size(); ++i) {
+      litter_.pups[i].order = static_cast<int>(i) + 1;
+      index_[litter_.pups[i].label] = i;
+    }
+  }
+
+  void place(const Entry& e) {
+    std::visit([&](const auto& body) { put(e, body); }, e.body);
+  }
+  void misfit(const Entry& e, std::string code, std::string why) {
+    litter_.misfits.push_back({e.id, std::move(code), std::move(why)});
+  }
+
+ private:
+  template <class T>
+  static Noted<T> noted(const Entry& e, const T& what) {
+    return {e.at.instant, what, e.id, e.by, e.note};
+  }
+  template <class T>
+  void keep(std::vector<Noted<T>>& into, const Entry& e, const T& what) {
+    into.push_back(noted(e, what));
+  }
+  /// The pup an entry speaks of, or nothing and a misfit.
+  Pup* pup_of(const Entry& e) {
+    const auto it = index_.find(e.about);
+    if (it == index_.end()) {
+      misfit(e, "NEVER_BORN", fmt::format("there is no pup \"{}\": record its birth first, or correct the name", e.about));
+      return nullptr;
+    }
+    Pup& pup = litter_.pups[it->second];
+    // A minute's grace: the birth is often tapped a moment after the first towel.
+    if (e.at.instant + Minutes{1} < pup.birth.at) {
+      misfit(e, "BEFORE_BIRTH", fmt::format("dated before pup \"{}\" was born: check the date", e.about));
+      return nullptr;
+    }
+    return &pup;
+  }
+
+  void put(const Entry& e, const LitterFacts& f) { (void)e; lay_over(litter_.facts, f); }
+  void put(const Entry& e, const Mating& m) { keep(litter_.matings, e, m); }
+  void put(const Entry& e, const LhSurge& m) { keep(litter_.lh_surges, e, m); }
+  void put(const Entry& e, const Ovulation& m) { keep(litter_.ovulations, e, m); }
+  void put(const Entry& e, const Dioestrus& m) { keep(litter_.dioestrus, e, m); }
+  void put(const Entry& e, const Progesterone& m) { keep(litter_.progesterone, e, m); }
+  void put(const Entry& e, const FoetalMeasure& m) { keep(litter_.foetal_measures, e, m); }
+  void put(const Entry& e, const PupCount& m) { keep(litter_.counts, e, m); }
+  void put(const Entry& e, const EarlierLitter& m) { keep(litter_.earlier, e, m); }
+  void put(const Entry& e, const Temperature& t) {
+    if (e.about == "dam") keep(litter_.dam_temperatures, e, t);
+    else if (Pup* p = pup_of(e)) keep(p->temperatures, e, t);
+  }
+  void put(const Entry& e, const Weight& w) {
+    if (e.about == "dam") keep(litter_.dam_weights, e, w);
+    else if (Pup* p = pup_of(e)) keep(p->weights, e, w);
+  }
+  void put(const Entry& e, const SignSeen& s) {
+    if (e.about.empty() || e.about == "dam") keep(litter_.signs, e, s);
+    else if (Pup* p = pup_of(e)) keep(p->signs, e, s);
+  }
+  void put(const Entry&, const Birth&) {}  // placed by births(), before everything else
+  void put(const Entry& e, const PlacentaPassed& m) { keep(litter_.placentas, e, m); }
+  void put(const Entry& e, const NewbornScore& s) { if (Pup* p = pup_of(e)) keep(p->scores, e, s); }
+  void put(const Entry& e, const Feed& f) { if (Pup* p = pup_of(e)) keep(p->feeds, e, f); }
+  void put(const Entry& e, const DamMeal& m) { keep(litter_.dam_meals, e, m); }
+  void put(const Entry& e, const Air& a) { keep(litter_.air, e, a); }
+  void put(const Entry& e, const Lamp& l) { keep(litter_.lamps, e, l); }
+  void put(const Entry& e, const Dose& d) {
+    if (e.about.empty() || e.about == "dam") keep(litter_.dam_doses, e, d);
+    else if (Pup* p = pup_of(e)) keep(p->doses, e, d);
+  }
+  void put(const Entry& e, const Done& d) { keep(litter_.done, e, d); }
+  void put(const Entry& e, const Death& d) {
+    if (e.about == "dam") { litter_.notes.push_back(e); return; }
+    Pup* p = pup_of(e);
+    if (p && p->death) misfit(e, "AFTER_DEATH", fmt::format("pup \"{}\" is already recorded as dead: strike one of the two out", e.about));
+    else if (p) p->death = noted(e, d);
+  }
+  void put(const Entry& e, const Departure& d) {
+    if (e.about == "dam") { litter_.notes.push_back(e); return; }
+    if (Pup* p = pup_of(e)) p->departure = noted(e, d);
+  }
+  void put(const Entry& e, const Stock& s) { keep(litter_.stock, e, s); }
+  void put(const Entry& e, const Photo&) { litter_.notes.push_back(e); }
+  void put(const Entry& e, const Note&) { litter_.notes.push_back(e); }
+  void put(const Entry&, const Strike&) {}
+  void put(const Entry& e, const Other&) { litter_.notes.push_back(e); }
+
+  Litter& litter_;
+  std::map<std::string, std::size_t, std::less<>> index_;
+};
+
+bool earlier(const Entry* a, const Entry* b) {
+  return std::tie(a->at.instant, a->id) < std::tie(b->at.instant, b->id);
+}
+
+}  // namespace
+
+const Pup* Litter::pup(std::string_view label) const {
+  for (const Pup& p : pups)
+    if (p.label == label) return &p;
+  return nullptr;
+}
+
+std::optional<Instant> Litter::first_birth() const {
+  if (pups.empty()) return std::nullopt;
+  return pups.front().birth.at;
+}
+
+std::vector<std::string> litters_in(std::span<const Entry> entries) {
+  std::set<std::string> seen;
+  for (const Entry& e : entries) seen.insert(e.litter);
+  return {seen.begin(), seen.end()};
+}
+
+std::vector<Entry> known_at(std::span<const Entry> entries, Instant now) {
+  std::vector<Entry> out;
+  for (const Entry& e : entries)
+    if (e.at.instant <= now) out.push_back(e);
+  return out;
+}
+
+Litter fold(std::span<const Entry> entries, std::string_view litter_key, Zone zone) {
+  Litter litter;
+  litter.key = std::string(litter_key);
+  litter.zone = std::move(zone);
+
+  std::vector<const Entry*> all;
+  std::unordered_set<std::string_view> seen;
+  for (const Entry& e : entries)
+    if (e.litter == litter_key && seen.insert(e.id).second) all.push_back(&e);
+  std::sort(all.begin(), all.end(), earlier);
+
+  Standing standing{all};
+  Folder folder{litter};
+  std::vector<const Entry*> live;
+  for (const Entry* e : all) {
+    if (standing.struck(*e)) {
+      litter.struck.push_back(*e);
+      continue;
+    }
+    const auto corrections = standing.live_corrections(*e);
+    if (corrections.size() > 1)
+      folder.misfit(*e, "TWO_CORRECTIONS",
+                    fmt::format("corrected in {} different ways: strike out those that are wrong", corrections.size()));
+    if (!corrections.empty()) {
+      litter.struck.push_back(*e);
+      continue;
+    }
+    live.push_back(e);
+  }
+  for (const Entry* e : live) {
+    if (e->corrects && !standing.known(*e->corrects))
+      folder.misfit(*e, "CORRECTS_NOTHING", "the entry it corrects is not in this journal; it is taken as it stands");
+    if (const auto* s = body_as<Strike>(*e); s && !standing.known(s->strike))
+      folder.misfit(*e, "STRIKES_NOTHING", "the entry it strikes out is not in this journal");
+  }
+  folder.births(live);
+  for (const Entry* e : live) {
+    folder.place(*e);
+    litter.log.push_back(*e);
+  }
+  std::sort(litter.misfits.begin(), litter.misfits.end(),
+            [](const Misfit& a, const Misfit& b) { return std::tie(a.id, a.code) < std::tie(b.id, b.code); });
+  return litter;
+}
+
+std::string zone_name(std::span<const Entry> entries, std::string_view litter) {
+  return fold(entries, litter, Zone{}).facts.zone.value_or("UTC");
+}
+
+}  // namespace lampside::record

@@ -1,0 +1,81 @@
+// The JSON names of the journal's enums.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include "record/entry.hpp"
+
+namespace lampside::record {
+
+template <class E>
+struct NoNames {};
+template <class E>
+inline constexpr NoNames<E> names{};
+
+template <class E, std::size_t N>
+using NameTable = std::array<std::pair<E, std::string_view>, N>;
+
+template <>
+inline constexpr NameTable<Sign, 18> names<Sign>{{{Sign::nesting, "nesting"},
+                                                  {Sign::panting, "panting"},
+                                                  {Sign::shivering, "shivering"},
+                                                  {Sign::off_food, "off_food"},
+                                                  {Sign::vomiting, "vomiting"},
+                                                  {Sign::mucus, "mucus"},
+                                                  {Sign::waters, "waters"},
+                                                  {Sign::green_discharge, "green_discharge"},
+                                                  {Sign::bleeding, "bleeding"},
+                                                  {Sign::foul_discharge, "foul_discharge"},
+                                                  {Sign::weak_straining, "weak_straining"},
+                                                  {Sign::strong_straining, "strong_straining"},
+                                                  {Sign::straining_stopped, "straining_stopped"},
+                                                  {Sign::pup_visible, "pup_visible"},
+                                                  {Sign::collapse, "collapse"},
+                                                  {Sign::twitching, "twitching"},
+                                                  {Sign::hard_hot_teat, "hard_hot_teat"},
+                                                  {Sign::settled, "settled"}}};
+template <>
+inline constexpr NameTable<Sex, 2> names<Sex>{{{Sex::female, "female"}, {Sex::male, "male"}}};
+template <>
+inline constexpr NameTable<MatingMethod, 4> names<MatingMethod>{{{MatingMethod::natural, "natural"},
+                                                                 {MatingMethod::fresh, "fresh"},
+                                                                 {MatingMethod::chilled, "chilled"},
+                                                                 {MatingMethod::frozen, "frozen"}}};
+template <>
+inline constexpr NameTable<AirPlace, 3> names<AirPlace>{
+    {{AirPlace::under_lamp, "under_lamp"}, {AirPlace::cool_end, "cool_end"}, {AirPlace::room, "room"}}};
+template <>
+inline constexpr NameTable<Presentation, 2> names<Presentation>{
+    {{Presentation::head_first, "head_first"}, {Presentation::tail_first, "tail_first"}}};
+template <>
+inline constexpr NameTable<FeedWay, 5> names<FeedWay>{{{FeedWay::nursing, "nursing"},
+                                                       {FeedWay::bottle, "bottle"},
+                                                       {FeedWay::syringe, "syringe"},
+                                                       {FeedWay::tube, "tube"},
+                                                       {FeedWay::spoon, "spoon"}}};
+template <>
+inline constexpr NameTable<CountMethod, 2> names<CountMethod>{
+    {{CountMethod::xray, "xray"}, {CountMethod::ultrasound, "ultrasound"}}};
+template <>
+inline constexpr NameTable<Anchor, 3> names<Anchor>{
+    {{Anchor::ovulation, "ovulation"}, {Anchor::lh_surge, "lh_surge"}, {Anchor::mating, "mating"}}};
+template <>
+inline constexpr NameTable<WeightUnit, 4> names<WeightUnit>{{{WeightUnit::grams, "g"},
+                                                             {WeightUnit::ounces, "oz"},
+                                                             {WeightUnit::kilograms, "kg"},
+                                                             {WeightUnit::pounds, "lb"}}};
+template <>
+inline constexpr NameTable<TemperatureUnit, 2> names<TemperatureUnit>{
+    {{TemperatureUnit::celsius, "C"}, {TemperatureUnit::fahrenheit, "F"}}};
+
+template <class E>
+constexpr std::string_view name_in(E value) {
+  for (const auto& [v, n] : names<E>)
+    if (v == value) return n;
+  return "";
+}
+
+}  // namespace lampside::record
