@@ -13,14 +13,15 @@ constexpr std::string_view kDegree = "\xC2\xB0";      // U+00B0
 constexpr std::string_view kNoBreak = "\xC2\xA0";     // U+00A0
 
 std::string_view trim(std::string_view s) {
-  for (bool again = true; again;) {
-    again = false;
-    while (!s.empty() && (s.front() == ' ' || s.front() == '\t')) s.remove_prefix(1), again = true;
-    while (!s.empty() && (s.back() == ' ' || s.back() == '\t')) s.remove_suffix(1), again = true;
-    if (s.starts_with(kNoBreak)) s.remove_prefix(kNoBreak.size()), again = true;
-    if (s.ends_with(kNoBreak)) s.remove_suffix(kNoBreak.size()), again = true;
-  }
+  while (!s.empty() && (s.front() == ' ' || s.front() == '\t')) s.remove_prefix(1);
+  while (!s.empty() && (s.back() == ' ' || s.back() == '\t')) s.remove_suffix(1);
   return s;
+}
+/// A no-break space, as phones and spreadsheets put between figure and unit, is a space.
+std::string plain_spaces(std::string_view s) {
+  std::string out{s};
+  for (std::size_t at = 0; (at = out.find(kNoBreak, at)) != std::string::npos;) out.replace(at, kNoBreak.size(), " ");
+  return out;
 }
 std::string lower(std::string_view s) {
   std::string out{s};
@@ -89,7 +90,8 @@ constexpr std::string_view kTemperatureHelp = "type e.g. 37.2, 37,2 or 98.9 F";
 }  // namespace
 
 Result<double> parse_number(std::string_view text) {
-  const std::string_view s = trim(text);
+  const std::string typed = plain_spaces(text);
+  const std::string_view s = trim(typed);
   if (s.empty()) return problem("NUMBER_EMPTY", "no number was typed", "type a number, e.g. 412 or 37.2");
   double value = 0;
   if (plain_decimal(s, value) || fraction(s, value)) return value;
@@ -103,7 +105,8 @@ Result<double> parse_number(std::string_view text) {
                  "type digits with at most one point or comma, e.g. 412, 37,2 or 14 3/8");
 }
 
-Result<Grams> parse_weight(std::string_view text, WeightUnit bare) {
+Result<Grams> parse_weight(std::string_view raw, WeightUnit bare) {
+  const std::string text = plain_spaces(raw);
   std::string_view s = trim(text);
   if (s.empty()) return problem("WEIGHT_FORMAT", "no weight was typed", std::string(kWeightHelp));
   if (s.front() == '-' || s.starts_with(kMinus))
@@ -139,7 +142,8 @@ Result<Grams> parse_weight(std::string_view text, WeightUnit bare) {
   return Grams{grams};
 }
 
-Result<Celsius> parse_temperature(std::string_view text, TemperatureUnit bare) {
+Result<Celsius> parse_temperature(std::string_view raw, TemperatureUnit bare) {
+  const std::string text = plain_spaces(raw);
   std::string_view s = trim(text);
   double sign = 1;
   if (s.starts_with('-')) sign = -1, s.remove_prefix(1);

@@ -309,7 +309,18 @@ Result<Entry> decode(const Json& object) {
   if (!at) return tl::unexpected(at.error());
   auto written = take_text(rest, "written", false);
   if (!written) return tl::unexpected(written.error());
-  auto by = take_text(rest, "by", false);
+  // Version 1 gave `by` two meanings: who wrote the entry, and in a feed how it was given. So a feed's writer stands in
+  // `written_by`; a feed that says its way in `way` keeps `by` for the writer.
+  const char* writer = "by";
+  if (*kind == "feed") {
+    if (rest.contains("way")) {
+      rest["written_by"] = rest.value("by", Json{});
+      rest["by"] = rest["way"];
+      rest.erase("way");
+    }
+    writer = "written_by";
+  }
+  auto by = take_text(rest, writer, false);
   if (!by) return tl::unexpected(by.error());
   auto about = take_text(rest, "about", false);
   if (!about) return tl::unexpected(about.error());
@@ -376,7 +387,7 @@ Json encode(const Entry& entry) {
   out["at"] = to_iso(entry.at);
   out["written"] = to_iso(entry.written);
   out["kind"] = entry.kind;
-  if (!entry.by.empty()) out["by"] = entry.by;
+  if (!entry.by.empty()) out[body_as<Feed>(entry) ? "written_by" : "by"] = entry.by;
   if (!entry.about.empty()) out["about"] = entry.about;
   if (!entry.note.empty()) out["note"] = entry.note;
   if (entry.corrects) out["corrects"] = *entry.corrects;

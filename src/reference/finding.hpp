@@ -26,6 +26,10 @@ struct Words {
   std::string_view do_not;  ///< may be empty
 };
 
+/// On which side of its limit a rule acts: "-4 % or worse" and "below 35 °C" differ exactly at the limit.
+enum class Side { at_or_above, above, at_or_below, below };
+std::string_view name_of(Side side);  ///< "at or above", "above", "at or below", "below"
+
 /// One rule, one row: the limit it acts at, its level, its words and its source.
 template <class Limit>
 struct Rule {
@@ -34,7 +38,34 @@ struct Rule {
   Limit limit;
   Words words;
   Citation source;
+  Side acts = Side::at_or_above;
 };
+
+constexpr double plain_number(int n) { return n; }
+template <class Amount>
+constexpr double plain_number(const Amount& amount) {
+  return static_cast<double>(amount.count());
+}
+
+/// Whether `value` lies where the rule acts. False for a value that is not a number.
+/// Trap: compare by this, not by hand. Sums leave dust: 400 g to 360 g comes out as -9.999999999999998 %, which is at
+/// the limit of -10 % here.
+template <class Limit>
+bool reached(const Rule<Limit>& rule, Limit value) {
+  constexpr double dust = 1e-9;
+  const double over = plain_number(value) - plain_number(rule.limit);
+  switch (rule.acts) {
+    case Side::at_or_above:
+      return over >= -dust;
+    case Side::above:
+      return over > dust;
+    case Side::at_or_below:
+      return over <= dust;
+    case Side::below:
+      return over < -dust;
+  }
+  return false;
+}
 
 struct Finding {
   std::string code;

@@ -4,6 +4,7 @@
 
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "measure/quantity.hpp"
 #include "measure/time.hpp"
@@ -30,7 +31,7 @@ struct TemperatureCourse {
   Citation source;
 };
 
-struct ScoreCriterion {  ///< newborn score: one row an item
+struct ScoreCriterion {   ///< newborn score: one row an item
   std::string_view item;  ///< "heart", "breathing", "reflex", "movement", "colour"
   std::string_view asks;  ///< what to look at, lay
   std::string_view zero, one, two;
@@ -110,6 +111,7 @@ std::vector<const Rule<Limit>*> rules_of(std::span<const Rule<Limit>> rules, std
   return out;
 }
 
+/// The row of this breed, matched by its whole name, ignoring case; null when the table does not hold it.
 const BirthWeightClass* birth_weight_class(const Reference& reference, std::string_view breed);
 
 }  // namespace lampside::reference

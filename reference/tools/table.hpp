@@ -1,0 +1,93 @@
+// A table of the trade as read from its TOML file, checked against what its row type asks for.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace lampside::tabulate {
+
+/// What is wrong with a table, and where: printed as "file:line: message".
+struct Fault {
+  std::string file;
+  std::uint32_t line;
+  std::string message;
+};
+
+enum class Kind {
+  text,
+  maybe_text,
+  number,
+  whole,
+  flag,
+  minutes,
+  hours,
+  days,
+  grams,
+  celsius,
+  percent,
+  level,
+  acts,
+  words,
+  source
+};
+
+/// One member of a row: its key in the file (with the unit), its name in the C++ struct, and what it holds.
+struct Field {
+  std::string_view key;
+  std::string_view member;
+  Kind kind;
+};
+
+struct RowType {
+  std::string_view name;   ///< the C++ struct
+  std::string_view array;  ///< the member of Reference
+  std::vector<Field> fields;
+  bool is_rule = false;
+};
+
+struct Source {
+  std::string work, locator, standing;
+  bool operator==(const Source&) const = default;
+};
+
+/// What a rule row says beyond its members: for its page in docs/findings.md.
+struct Rule {
+  std::string code, level, acts;
+  double limit = 0;
+  std::string limit_says;  ///< "20 min", "37.8 °C (100 °F)"
+  std::string measures, since;
+  std::string headline, professional, why, do_now, do_not;
+  Source source;
+  std::uint32_t line = 0;
+};
+
+struct Dissent {
+  std::string code, says;
+  Source source;
+  std::uint32_t line = 0;
+};
+
+struct Table {
+  std::string file;
+  const RowType* type = nullptr;
+  std::vector<std::string> rows;  ///< each a C++ designated initialiser, in file order
+  std::vector<Rule> rules;        ///< where the rows are rules
+  std::vector<Dissent> dissents;  ///< where the rows are dissents
+};
+
+const std::vector<RowType>& row_types();
+
+/// Reads and checks one table; what is wrong is added to `faults`.
+Table read_table(const std::string& path, std::vector<Fault>& faults);
+
+/// Checks what only shows between tables: a code lives in one table, a dissent speaks to a code that is there.
+void check_together(const std::vector<Table>& tables, std::vector<Fault>& faults);
+
+/// The C++ text with every table, and the page about every finding.
+std::string to_cpp(const std::vector<Table>& tables);
+std::string to_page(const std::vector<Table>& tables);
+
+}  // namespace lampside::tabulate

@@ -1,0 +1,86 @@
+// Writes what the tables say: the C++ rows for src/reference, and the page about every finding.
+#include "table.hpp"
+
+#include <map>
+
+namespace lampside::tabulate {
+
+namespace {
+
+std::string standing_says(const std::string& standing) {
+  if (standing == "secondary") return "read in another work that quotes it";
+  if (standing == "common_practice") return "common practice, no source";
+  if (standing == "from_memory") return "from memory, not verified";
+  return "published";
+}
+
+std::string cited(const Source& s) { return s.work + "; " + s.locator + " (" + standing_says(s.standing) + ")"; }
+
+std::string acts_says(const std::string& acts) {
+  if (acts == "above") return "above";
+  if (acts == "below") return "below";
+  return acts == "at_or_below" ? "at or below" : "at or above";
+}
+
+std::string level_says(const std::string& level) { return level == "call_vet" ? "call the vet" : level; }
+
+void write_code(std::string& out, const Rule* first, const Rule* end, const std::vector<const Dissent*>& dissents) {
+  out += "## " + first->code + "\n\n**Meaning.** " + first->measures + "\n\n";
+  for (const Rule* r = first; r != end; ++r) {
+    out +=
+        "**" + level_says(r->level) + "**, " + acts_says(r->acts) + " " + r->limit_says + ": " + r->headline + "\n\n";
+    out += "- Vet's words: " + r->professional + "\n- Why: " + r->why + "\n- Do: " + r->do_now + "\n";
+    if (!r->do_not.empty()) out += "- Do not: " + r->do_not + "\n";
+    out += "- Source: " + cited(r->source) + "\n\n";
+  }
+  if (!dissents.empty()) {
+    out += "Other sources say:\n\n";
+    for (const auto* d : dissents) out += "- " + d->says + " " + cited(d->source) + "\n";
+    out += "\n";
+  }
+  out += "Since version " + first->since + ".\n\n";
+}
+
+}  // namespace
+
+std::string to_cpp(const std::vector<Table>& tables) {
+  std::string out = "// Made from reference/*.toml by reference/tools. Do not edit: change the table.\n";
+  std::string reference;
+  for (const auto& type : row_types())  // Reference's own order
+    for (const auto& table : tables) {
+      if (table.type != &type) continue;
+      out += "\nconstexpr " + std::string(type.name) + " k_" + std::string(type.array) + "[] = {\n";
+      for (const auto& row : table.rows) out += "    " + row + ",\n";
+      out += "};\n";
+      reference += "    ." + std::string(type.array) + " = k_" + std::string(type.array) + ",\n";
+    }
+  return out + "\nconstexpr Reference kBuiltIn{\n" + reference + "};\n";
+}
+
+std::string to_page(const std::vector<Table>& tables) {
+  std::map<std::string, std::vector<const Dissent*>> dissents;
+  for (const auto& table : tables)
+    for (const auto& d : table.dissents) dissents[d.code].push_back(&d);
+  std::string out =
+      "# Findings\n\nMade from the rule rows in `reference/*.toml`; change those, not this page.\n"
+      "A code never changes its meaning and is never used again for another.\n"
+      "Your vet's word and your law come before anything written here.\n\n"
+      "Levels, worst first: emergency (go or ring now), call the vet (ring now), act (do it yourself, now), watch "
+      "(look\n"
+      "again soon), note (good to know).\n\n";
+  for (const auto& type : row_types())
+    for (const auto& table : tables) {
+      if (table.type != &type) continue;
+      const Rule* const end = table.rules.data() + table.rules.size();
+      for (const Rule* first = table.rules.data(); first != end;) {
+        const Rule* next = first;
+        while (next != end && next->code == first->code) ++next;
+        write_code(out, first, next, dissents[first->code]);
+        first = next;
+      }
+    }
+  out.pop_back();
+  return out;
+}
+
+}  // namespace lampside::tabulate

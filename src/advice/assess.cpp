@@ -1,0 +1,85 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "advice/assessment.hpp"
+#include "reference/rules.hpp"
+
+namespace lampside::advice {
+namespace {
+
+using record::Litter;
+using reference::Reference;
+
+/// The litter as far as `now`: readings of the future are set aside, and told of. They are usually a wrong date.
+std::optional<Litter> without_future(const Litter& litter, Instant now, std::vector<const record::Entry*>& later) {
+  for (const auto& e : litter.log)
+    if (e.at.instant > now) later.push_back(&e);
+  if (later.empty()) return std::nullopt;
+  std::vector<record::Entry> known;
+  for (const auto& e : litter.log)
+    if (e.at.instant <= now) {
+      known.push_back(e);
+      known.back().corrects.reset();  // the log holds only what is live: there is nothing left to correct
+    }
+  std::erase_if(known, [](const record::Entry& e) { return record::body_as<record::Strike>(e) != nullptr; });
+  Litter out = record::fold(known, litter.key, litter.zone);
+  out.misfits = litter.misfits;
+  std::erase_if(out.misfits, [&](const record::Misfit& m) {
+    return std::any_of(later.begin(), later.end(), [&](const record::Entry* e) { return e->id == m.id; });
+  });
+  return out;
+}
+
+void add(std::vector<Finding>& all, std::vector<Finding> more) {
+  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+}  // namespace
+
+Assessment assess(const Litter& whole, const Reference& reference, Instant now) {
+  std::vector<const record::Entry*> later;
+  const auto trimmed = without_future(whole, now, later);
+  const Litter& litter = trimmed ? *trimmed : whole;
+
+  Assessment out{now,
+                 litter.key,
+                 due::forecast(litter, reference, now),
+                 whelping::watch(litter, reference, now),
+                 {litter.dam_name(), NotAssessed{"NO_DATA", "no temperature is recorded yet"}},
+                 growth::standings(litter, reference, now),
+                 nest::state(litter, reference, now),
+                 {}};
+  if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
+
+  add(out.findings, due::findings(litter, reference, now));
+  add(out.findings, whelping::findings(litter, reference, now));
+  add(out.findings, growth::findings(litter, reference, now));
+  add(out.findings, nest::findings(litter, reference, now));
+  if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
+    for (const auto& m : litter.misfits) {
+      const auto entry = std::find_if(whole.log.begin(), whole.log.end(), [&](const record::Entry& e) { return e.id == m.id; });
+      const std::string what = entry == whole.log.end()
+                                   ? std::string("an entry")
+                                   : fmt::format("{} of {}", entry->kind, say_day_time(litter.zone, entry->at.instant));
+      out.findings.push_back(reference::found(*rule, entry == whole.log.end() || entry->about.empty() ? "litter" : entry->about,
+                                              what + ": " + m.why, std::nullopt));
+    }
+  if (const auto* rule = reference::rule_of(reference.count_rules, "FUTURE_ENTRY"))
+    for (const auto* e : later)
+      out.findings.push_back(reference::found(*rule, e->about.empty() ? "litter" : e->about,
+                                              fmt::format("{} dated {}, which is still to come", e->kind, say_day_time(litter.zone, e->at.instant)),
+                                              e->at.instant));
+
+  for (auto& pup : out.pups)
+    for (const auto& f : out.findings)
+      if (f.about == pup.label && f.level < pup.level) pup.level = f.level;
+  std::stable_sort(out.findings.begin(), out.findings.end(), [](const Finding& a, const Finding& b) {
+    if (a.level != b.level) return a.level < b.level;
+    const Instant never = Instant::max();
+    return a.since.value_or(never) < b.since.value_or(never);
+  });
+  return out;
+}
+
+}  // namespace lampside::advice

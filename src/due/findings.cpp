@@ -1,0 +1,172 @@
+// What the calendar and the thermometer say before whelping.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "due/forecast.hpp"
+#include "reference/rules.hpp"
+
+namespace lampside::due {
+namespace {
+
+using record::Litter;
+using record::Sign;
+using reference::Finding;
+using reference::Reference;
+
+using reference::rule_of;
+using reference::to_span;
+using reference::worst_reached;
+
+bool has_labour_sign(const Litter& litter, Instant from, Instant now) {
+  return std::any_of(litter.signs.begin(), litter.signs.end(), [&](const auto& s) {
+    if (s.at < from || s.at > now) return false;
+    return s.what.sign == Sign::strong_straining || s.what.sign == Sign::weak_straining || s.what.sign == Sign::waters ||
+           s.what.sign == Sign::green_discharge || s.what.sign == Sign::pup_visible;
+  });
+}
+
+class Asking {
+ public:
+  Asking(const Litter& litter, const Reference& reference, Instant now) : litter_{litter}, reference_{reference}, now_{now} {}
+
+  std::vector<Finding> all() {
+    const auto assessed = forecast(litter_, reference_, now_);
+    const auto* due = reference::value_of(assessed);
+    window(due);
+    overdue();
+    early();
+    temperature(due);
+    if (due) getting_ready(*due);
+    return std::move(out_);
+  }
+
+ private:
+  std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
+  void add_count(std::string_view code, std::string because, std::optional<Instant> since) {
+    for (const auto* rule : reference::rules_of(reference_.count_rules, code)) out_.push_back(reference::found(*rule, "dam", because, since));
+  }
+
+  void window(const Forecast* due) {
+    if (due) {
+      add_count("DUE_WINDOW",
+                fmt::format("most likely {}; nine times in ten between {} and {}; {:.0f} % in the next 24 hours", when(due->p50),
+                            when(due->p05), when(due->p95), due->chance.h24 * 100),
+                std::nullopt);
+      for (const Conflict& c : due->conflicts) out_.back().because += ". " + c.says;
+    } else if (!overdue_known()) {
+      add_count("NO_DUE_DATE", "no mating, ovulation, LH surge, progesterone rise or dioestrus is recorded", std::nullopt);
+    }
+  }
+  bool overdue_known() const {
+    return !litter_.matings.empty() || !litter_.ovulations.empty() || !litter_.lh_surges.empty() || !litter_.dioestrus.empty();
+  }
+
+  void overdue_from(std::string_view code, Instant anchor, std::string_view what) {
+    const auto* rule = worst_reached(reference_.day_rules, code, [&](Days d) { return now_ >= anchor + to_span(d); });
+    if (!rule) return;
+    const double days = static_cast<double>((now_ - anchor).count()) / 86'400'000.0;
+    out_.push_back(reference::found(*rule, "dam",
+                                    fmt::format("{} days since {} on {}; the limit is day {}", say_number(std::floor(days * 10) / 10, 1), what,
+                                                say_day(litter_.zone.day_of(anchor)), say_number(rule->limit.count(), 1)),
+                                    anchor + to_span(rule->limit)));
+  }
+  void overdue() {
+    if (!litter_.matings.empty()) overdue_from("OVERDUE_MATING", litter_.matings.front().at, "the first mating");
+    if (!litter_.ovulations.empty()) overdue_from("OVERDUE_OVULATION", litter_.ovulations.back().at, "ovulation");
+    if (!litter_.lh_surges.empty()) overdue_from("OVERDUE_LH", litter_.lh_surges.back().at, "the LH surge");
+    if (!litter_.dioestrus.empty()) overdue_from("OVERDUE_DIOESTRUS", litter_.dioestrus.back().at, "dioestrus began");
+  }
+
+  void early() {
+    if (litter_.matings.empty()) return;
+    for (const auto* rule : reference::rules_of(reference_.day_rules, "LABOUR_EARLY")) {
+      const Instant limit = litter_.matings.front().at + to_span(rule->limit);
+      if (now_ < limit && has_labour_sign(litter_, litter_.matings.front().at, now_))
+        out_.push_back(reference::found(*rule, "dam",
+                                        fmt::format("signs of labour, and day {} after the first mating is only on {}",
+                                                    say_number(rule->limit.count(), 0), say_day(litter_.zone.day_of(limit))),
+                                        std::nullopt));
+    }
+  }
+
+  /// The drop: the first reading at or under the limit since the last one that was normal. A dip long before the due
+  /// window starts no clock: she may run low by nature.
+  void temperature(const Forecast* due) {
+    const auto& readings = litter_.dam_temperatures;
+    const auto* drop = rule_of(reference_.temperature_rules, "DAM_TEMP_DROP");
+    const auto* back = rule_of(reference_.temperature_rules, "DROP_RETURNED");
+    const auto* folk = rule_of(reference_.temperature_rules, "DAM_UNDER_100F");
+    if (!drop || readings.empty()) return;
+    const Instant earliest = due ? due->p50 - to_span(Days{10}) : now_ - to_span(Days{4});
+    std::optional<Instant> dropped;
+    std::optional<Celsius> lowest;
+    const record::Noted<record::Temperature>* returned = nullptr;
+    for (const auto& r : readings) {
+      if (r.at < earliest || r.at > now_) continue;
+      if (r.what.celsius <= drop->limit) {
+        if (!dropped || returned) dropped = r.at, lowest = r.what.celsius, returned = nullptr;
+        lowest = std::min(*lowest, r.what.celsius);
+      } else if (dropped && back && r.what.celsius >= back->limit) {
+        if (!returned) returned = &r;
+      }
+    }
+    const auto unit = litter_.units().temperature;
+    if (dropped && !has_labour_sign(litter_, *dropped, now_)) {
+      const Span gone = now_ - *dropped;
+      const std::string told = fmt::format("first reading at or under {} was on {}, {} ago (lowest {})", say(drop->limit, unit),
+                                           when(*dropped), say_span(gone), say(*lowest, unit));
+      if (returned)
+        out_.push_back(reference::found(*back, "dam",
+                                        fmt::format("it fell to {} and was back at {} on {}, with no labour seen", say(*lowest, unit),
+                                                    say(returned->what.celsius, unit), when(returned->at)),
+                                        returned->at));
+      else
+        out_.push_back(reference::found(*drop, "dam", told, *dropped));
+      if (const auto* clock = worst_reached(reference_.span_rules, "DROP_CLOCK", [&](Minutes m) { return gone >= m; }))
+        out_.push_back(reference::found(*clock, "dam", told + ", and no labour is recorded", *dropped + clock->limit));
+    }
+    if (folk && !dropped && readings.back().at >= earliest && readings.back().at <= now_ && now_ - readings.back().at <= std::chrono::hours{24} &&
+        readings.back().what.celsius < folk->limit)
+      out_.push_back(reference::found(*folk, "dam",
+                                      fmt::format("{} on {}", say(readings.back().what.celsius, unit), when(readings.back().at)),
+                                      readings.back().at));
+  }
+
+  void getting_ready(const Forecast& due) {
+    for (const auto* r : reference::rules_of(reference_.day_rules, "BOX_READY")) {
+      const bool done = std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
+      if (!done && now_ >= due.p50 - to_span(r->limit))
+        out_.push_back(reference::found(*r, "box", fmt::format("she is most likely due {}", when(due.p50)), due.p50 - to_span(r->limit)));
+    }
+    const bool has_number = litter_.facts.vet && (litter_.facts.vet->phone || litter_.facts.vet->night_phone);
+    for (const auto* r : reference::rules_of(reference_.count_rules, "VET_NUMBER_MISSING"))
+      if (!has_number && now_ >= due.p50 - to_span(Days{static_cast<double>(r->limit)}))
+        out_.push_back(reference::found(*r, "litter", fmt::format("she is most likely due {}, and no number is in the settings", when(due.p50)),
+                                        std::nullopt));
+    for (const auto* r : reference::rules_of(reference_.span_rules, "DAM_TEMP_OLD")) {
+      if (now_ < due.p05 - to_span(Days{2})) continue;
+      const auto& readings = litter_.dam_temperatures;
+      if (!readings.empty() && now_ - readings.back().at < r->limit) continue;
+      out_.push_back(reference::found(*r, "dam",
+                                      readings.empty() ? std::string("no temperature is recorded yet")
+                                                       : fmt::format("the last reading is from {}", when(readings.back().at)),
+                                      std::nullopt));
+    }
+  }
+
+  const Litter& litter_;
+  const Reference& reference_;
+  Instant now_;
+  std::vector<Finding> out_;
+};
+
+}  // namespace
+
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
+  if (litter.first_birth()) return {};
+  return Asking{litter, reference, now}.all();
+}
+
+}  // namespace lampside::due

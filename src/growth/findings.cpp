@@ -1,0 +1,187 @@
+// Loss, no gain, slow gain, late doubling, birth-weight class, weighing overdue.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "growth/weighings.hpp"
+#include "reference/rules.hpp"
+
+namespace lampside::growth {
+namespace {
+
+using record::Litter;
+using record::Pup;
+using reference::days_between;
+using reference::Finding;
+using reference::found;
+using reference::Reference;
+using reference::rule_of;
+using reference::worst_reached;
+using std::chrono::hours;
+
+class Asking {
+ public:
+  Asking(const Litter& litter, const Reference& reference, Instant now) : litter_{litter}, reference_{reference}, now_{now} {}
+
+  std::vector<Finding> all() {
+    int here = 0;
+    for (const Pup& pup : litter_.pups) {
+      if (!pup.in_box() || pup.birth.at > now_) continue;
+      ++here;
+      one(pup);
+    }
+    several(here);
+    return std::move(out_);
+  }
+
+ private:
+  using Reading = record::Noted<record::Weight>;
+
+  std::string grams(Grams g) const { return say(g, litter_.units().weight); }
+  std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
+  std::string step(const Reading& from, const Reading& to) const {
+    return fmt::format("{} on {}, {} on {} ({})", grams(from.what.grams), when(from.at), grams(to.what.grams), when(to.at),
+                       say(percent_change(from.what.grams, to.what.grams)));
+  }
+  template <class Rule>
+  void say_it(const Rule* rule, const Pup& pup, std::string because, std::optional<Instant> since) {
+    if (rule) out_.push_back(found(*rule, pup.label, std::move(because), since));
+  }
+
+  void one(const Pup& pup) {
+    const double age = days_between(pup.birth.at, now_);
+    const auto all = weighings(pup, reference_, now_);
+    at_birth(pup, age);
+    if (all.empty()) {
+      if (const auto* rule = worst_reached(reference_.span_rules, "FIRST_WEIGHT_LATE", [&](Minutes m) { return now_ - pup.birth.at >= m; }))
+        say_it(rule, pup, fmt::format("born {} and not weighed yet", when(pup.birth.at)), pup.birth.at + rule->limit);
+      return;
+    }
+    const Reading* last = nullptr;
+    for (const auto& w : all)
+      if (!w.in_doubt) last = w.reading;
+    if (all.back().in_doubt && last)
+      say_it(rule_of(reference_.percent_rules, "WEIGHT_JUMP"), pup,
+             step(*last, *all.back().reading) + ": more than any pup gains; was the tub still on, or was it another pup?", all.back().reading->at);
+    if (age < 21)
+      if (const auto* rule = worst_reached(reference_.span_rules, "WEIGH_LATE", [&](Minutes m) { return now_ - all.back().reading->at >= m; }))
+        say_it(rule, pup, fmt::format("last weighed {}, {} ago", when(all.back().reading->at), say_span(now_ - all.back().reading->at)),
+               all.back().reading->at + rule->limit);
+    if (!last) return;
+    const bool losing = loss(pup, *last, all);
+    if (!losing) gain(pup, *last, all);
+    doubling(pup, *last, age);
+  }
+
+  void at_birth(const Pup& pup, double age) {
+    const auto first = birth_weight(pup);
+    if (!first) return;
+    if (const auto* breed = reference::birth_weight_class(reference_, litter_.breed())) {
+      const std::string told = fmt::format("{} at birth; for a {} normal begins at {}, very low is under {}", grams(first->what.grams),
+                                           litter_.breed(), grams(breed->normal_from_g), grams(breed->very_low_below_g));
+      if (first->what.grams < breed->very_low_below_g && age < 21) {
+        add_birth("BIRTH_VERY_LOW", pup,
+                  told + fmt::format("; {} of such pups died by day 21, {} of normal ones", say(breed->dead_very_low_pct), say(breed->dead_normal_pct)), *breed);
+      } else if (first->what.grams < breed->normal_from_g && age < 2) {
+        add_birth("BIRTH_LOW", pup, told, *breed);
+      }
+    }
+    double sum = 0;
+    int count = 0;
+    for (const Pup& other : litter_.pups)
+      if (const auto w = birth_weight(other); w && other.born_alive()) sum += w->what.grams.count(), ++count;
+    const auto* rule = rule_of(reference_.percent_rules, "LIGHT_IN_LITTER");
+    if (!rule || count < 3 || age >= 7) return;
+    const Grams mean{sum / count};
+    if (percent_change(mean, first->what.grams) <= rule->limit)
+      say_it(rule, pup,
+             fmt::format("{} at birth, {} against the litter's mean of {}", grams(first->what.grams), say(percent_change(mean, first->what.grams)), grams(mean)),
+             pup.birth.at);
+  }
+  /// The limit is the breed's own, so the citation is that row's.
+  void add_birth(std::string_view code, const Pup& pup, std::string because, const reference::BirthWeightClass& breed) {
+    say_it(rule_of(reference_.count_rules, code), pup, std::move(because), pup.birth.at);
+    if (!out_.empty() && out_.back().code == code) out_.back().source = breed.source;
+  }
+
+  /// Loss since birth (first week), or a fall of a tenth since the weighing before.
+  bool loss(const Pup& pup, const Reading& last, const std::vector<Weighing>& all) {
+    const auto first = birth_weight(pup);
+    const auto* ten = rule_of(reference_.percent_rules, "LOSS_TEN");
+    const auto* four = rule_of(reference_.percent_rules, "LOSS_TWO_DAYS");
+    const auto* earlier = before(all, last.at, hours{4});
+    const double age = days_between(pup.birth.at, last.at);
+    if (ten && earlier && percent_change(earlier->what.grams, last.what.grams) <= ten->limit)
+      return say_it(ten, pup, step(*earlier, last), last.at), true;
+    if (!first || age >= 7 || last.id == pup.birth.id) return false;
+    const Percent change = percent_change(first->what.grams, last.what.grams);
+    if (ten && change <= ten->limit) return say_it(ten, pup, step(*first, last), last.at), true;
+    if (!four || change > four->limit) return false;
+    // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet".
+    if (first->what.grams - last.what.grams <= scale_step(litter_)) {
+      say_it(rule_of(reference_.count_rules, "SCALE_TOO_COARSE"), pup,
+             step(*first, last) + fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))), last.at);
+      return true;
+    }
+    return say_it(four, pup, step(*first, last), last.at), true;
+  }
+
+  void gain(const Pup& pup, const Reading& last, const std::vector<Weighing>& all) {
+    const double age = days_between(pup.birth.at, last.at);
+    if (age < 2 || age >= 28) return;
+    const auto* none = rule_of(reference_.percent_rules, "NO_GAIN");
+    const auto* earlier = before(all, last.at, hours{12});
+    if (none && earlier && percent_change(earlier->what.grams, last.what.grams) <= none->limit) {
+      say_it(none, pup, step(*earlier, last), last.at);
+      return;
+    }
+    const auto* slow = rule_of(reference_.percent_rules, age < 7 ? "SLOW_GAIN_WEEK1" : "SLOW_GAIN_WEEKS2_4");
+    // Three days: daily gain is erratic, and one short interval would cry wolf.
+    const auto* three_days_ago = before(all, last.at, hours{60});
+    if (!slow || !three_days_ago) return;
+    const double days = days_between(three_days_ago->at, last.at);
+    if (days > 5) return;
+    const Percent per_day{(std::pow(last.what.grams / three_days_ago->what.grams, 1 / days) - 1) * 100};
+    if (per_day < slow->limit)
+      say_it(slow, pup, step(*three_days_ago, last) + fmt::format(": {} a day, the book says at least {}", say(per_day), say(slow->limit)), last.at);
+  }
+
+  void doubling(const Pup& pup, const Reading& last, double age) {
+    const auto first = birth_weight(pup);
+    if (!first || last.what.grams >= first->what.grams * 2.0 || age >= 42) return;
+    if (const auto* rule = worst_reached(reference_.day_rules, "DOUBLING_LATE", [&](Days d) { return age >= d.count(); }))
+      say_it(rule, pup,
+             fmt::format("day {}: {} on {}, not yet twice the {} at birth", say_number(std::floor(age), 0), grams(last.what.grams), when(last.at),
+                         grams(first->what.grams)),
+             pup.birth.at + reference::to_span(rule->limit));
+  }
+
+  void several(int here) {
+    const auto* rule = rule_of(reference_.count_rules, "SEVERAL_SLOW");
+    if (!rule) return;
+    std::string names;
+    int count = 0;
+    std::optional<Instant> since;
+    for (const Finding& f : out_)
+      if (f.code == "NO_GAIN" || f.code == "LOSS_TWO_DAYS" || f.code == "LOSS_TEN") {
+        ++count;
+        names += (names.empty() ? "" : ", ") + f.about;
+        if (!since || (f.since && *f.since > *since)) since = f.since;
+      }
+    // Half of the box: one or two slow pups in a big litter are those pups' own trouble.
+    if (count >= rule->limit && 2 * count >= here)
+      out_.push_back(found(*rule, "litter", fmt::format("{} of {} pups lost or did not gain: {}", count, here, names), since));
+  }
+
+  const Litter& litter_;
+  const Reference& reference_;
+  Instant now_;
+  std::vector<Finding> out_;
+};
+
+}  // namespace
+
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) { return Asking{litter, reference, now}.all(); }
+
+}  // namespace lampside::growth

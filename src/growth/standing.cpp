@@ -1,0 +1,158 @@
+#include "growth/standing.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "growth/weighings.hpp"
+#include "reference/rules.hpp"
+
+namespace lampside::growth {
+
+using record::Litter;
+using record::Pup;
+using reference::days_between;
+using reference::NotAssessed;
+using std::chrono::hours;
+
+std::string_view name_of(BirthClass c) {
+  switch (c) {
+    case BirthClass::normal: return "normal";
+    case BirthClass::low: return "low";
+    case BirthClass::very_low: return "very_low";
+  }
+  return "normal";
+}
+
+Grams scale_step(const Litter& litter) {
+  if (litter.facts.scale_g) return *litter.facts.scale_g;
+  return litter.units().weight == WeightUnit::grams ? Grams{1} : Grams{kGramsPerOunce / 8};
+}
+
+double best_growth(double from_day, double to_day) {
+  const auto log_ratio = [](double x) { return 0.13084 * x - 0.001616 * x * x; };
+  const double a = std::clamp(from_day, 0.0, 21.0), b = std::clamp(to_day, 0.0, 21.0);
+  // After day 21 the published curve ends; its last slope is kept as the ceiling.
+  const double beyond = std::max(0.0, to_day - std::max(21.0, from_day)) * (0.13084 - 2 * 0.001616 * 21);
+  return std::exp(log_ratio(b) - log_ratio(a) + beyond);
+}
+
+std::vector<Weighing> weighings(const Pup& pup, const reference::Reference& reference, Instant now) {
+  const auto* jump = reference::rule_of(reference.percent_rules, "WEIGHT_JUMP");
+  std::vector<Weighing> out;
+  const record::Noted<record::Weight>* trusted = nullptr;
+  const auto too_much = [&](const auto& from, const auto& to) {
+    const double most = best_growth(days_between(pup.birth.at, from.at), days_between(pup.birth.at, to.at));
+    return to.what.grams / from.what.grams > most * (1 + jump->limit.count() / 100);
+  };
+  for (const auto& w : pup.weights) {
+    if (w.at > now) continue;
+    bool doubt = trusted && jump && too_much(*trusted, w);
+    // A second reading that agrees with the doubted one bears it out: then the earlier, lower one was the slip.
+    if (doubt && out.back().in_doubt && !too_much(*out.back().reading, w) && w.what.grams >= out.back().reading->what.grams * 0.97) doubt = false;
+    out.push_back({&w, doubt});
+    if (!doubt) trusted = &w;
+  }
+  return out;
+}
+
+const record::Noted<record::Weight>* before(const std::vector<Weighing>& all, Instant than, Span at_least) {
+  const record::Noted<record::Weight>* best = nullptr;
+  for (const auto& w : all)
+    if (!w.in_doubt && w.reading->at + at_least <= than) best = w.reading;
+  return best;
+}
+
+std::optional<record::Noted<record::Weight>> birth_weight(const Pup& pup) {
+  if (!pup.birth.what.grams) return std::nullopt;
+  return record::Noted<record::Weight>{pup.birth.at, {*pup.birth.what.grams, {}, {}}, pup.birth.id, pup.birth.by, ""};
+}
+
+namespace {
+
+Standing stand(const Litter& litter, const Pup& pup, const reference::Reference& reference, Instant now) {
+  const NotAssessed none{"NO_DATA", "not weighed yet"};
+  Standing s{pup.label, pup.collar(), pup.in_box(), none, Grams{scale_step(litter).count() / std::sqrt(12.0)},
+             NotAssessed{"NO_DATA", "needs two weighings at least 4 hours apart"}, NotAssessed{"NO_DATA", "no birth weight"},
+             NotAssessed{"NO_DATA", "no birth weight"}};
+  const auto all = weighings(pup, reference, now);
+  const record::Noted<record::Weight>* last = nullptr;
+  for (const auto& w : all)
+    if (!w.in_doubt) last = w.reading;
+  if (!all.empty() && all.back().in_doubt) s.gain = NotAssessed{"IN_DOUBT", "the last reading cannot be right: weigh again"};
+  if (last) {
+    s.weight = *last;
+    const auto* earlier = before(all, last->at, hours{4});
+    if (earlier && !all.back().in_doubt) {
+      const double days = days_between(earlier->at, last->at);
+      const Grams difference = last->what.grams - earlier->what.grams;
+      s.gain = Gain{earlier->at, last->at, difference, Grams{scale_step(litter).count() / std::sqrt(6.0)}, difference.count() / days,
+                    Percent{(std::pow(last->what.grams / earlier->what.grams, 1 / days) - 1) * 100}};
+    }
+  }
+  const auto at_birth = birth_weight(pup);
+  if (at_birth && last) s.since_birth = percent_change(at_birth->what.grams, last->what.grams);
+  if (at_birth) {
+    const auto* breed = reference::birth_weight_class(reference, litter.breed());
+    if (!breed)
+      s.birth_class = NotAssessed{"NO_REFERENCE", litter.breed().empty() ? "the dam's breed is not recorded"
+                                                                         : fmt::format("no published limits for the {}", litter.breed())};
+    else if (at_birth->what.grams < breed->very_low_below_g) s.birth_class = BirthClass::very_low;
+    else s.birth_class = at_birth->what.grams < breed->normal_from_g ? BirthClass::low : BirthClass::normal;
+  }
+  return s;
+}
+
+}  // namespace
+
+std::vector<Standing> standings(const Litter& litter, const reference::Reference& reference, Instant now) {
+  std::vector<Standing> out;
+  const auto said = findings(litter, reference, now);
+  for (const Pup& pup : litter.pups) {
+    if (pup.birth.at > now) continue;
+    Standing s = stand(litter, pup, reference, now);
+    for (const auto& f : said)
+      if (f.about == pup.label && f.level < s.level) s.level = f.level;
+    out.push_back(std::move(s));
+  }
+  return out;
+}
+
+Round current_round(const Litter& litter, Instant now) {
+  struct Hit {
+    Instant at;
+    const Pup* pup;
+  };
+  std::vector<Hit> hits;
+  std::vector<const Pup*> here;
+  for (const Pup& pup : litter.pups) {
+    if (!pup.in_box() || pup.birth.at > now) continue;
+    here.push_back(&pup);
+    for (const auto& w : pup.weights)
+      if (w.at <= now && w.id != pup.birth.id) hits.push_back({w.at, &pup});
+  }
+  std::sort(hits.begin(), hits.end(), [](const Hit& a, const Hit& b) { return a.at < b.at; });
+  Round round;
+  for (const Hit& hit : hits) {
+    const bool whole = round.started && round.left.empty();
+    const bool stale = round.started && hit.at - *round.started >= hours{6};
+    if (!round.started || whole || stale) {
+      round = Round{hit.at, {}, {}};
+      for (const Pup* p : here)
+        if (p->birth.at <= hit.at) round.left.push_back(p->label);
+    }
+    if (std::find(round.weighed.begin(), round.weighed.end(), hit.pup->label) == round.weighed.end())
+      round.weighed.push_back(hit.pup->label);
+    std::erase(round.left, hit.pup->label);
+  }
+  const bool stale = !hits.empty() && now - hits.back().at >= hours{6};
+  const bool finished_a_while_ago = round.left.empty() && !hits.empty() && now - hits.back().at >= Minutes{30};
+  if (!round.started || stale || finished_a_while_ago) {
+    round = Round{};
+    for (const Pup* p : here) round.left.push_back(p->label);
+  }
+  return round;
+}
+
+}  // namespace lampside::growth

@@ -1,0 +1,105 @@
+#include "nest/nest.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "reference/rules.hpp"
+
+namespace lampside::nest {
+namespace {
+
+using record::AirPlace;
+using record::Litter;
+using record::Pup;
+using reference::days_between;
+using reference::Finding;
+using reference::found;
+using reference::Reference;
+using reference::rule_of;
+using std::chrono::hours;
+
+const reference::BoxTemperature* target_row(const Reference& reference, double age) {
+  for (const auto& row : reference.box_temperatures)
+    if (row.chosen && age >= row.from_d.count() && age < row.to_d.count()) return &row;
+  return nullptr;
+}
+
+const record::Noted<record::Air>* last_under_lamp(const Litter& litter, Instant now) {
+  const record::Noted<record::Air>* last = nullptr;
+  for (const auto& a : litter.air)
+    if (a.what.where == AirPlace::under_lamp && a.at <= now) last = &a;
+  return last;
+}
+
+}  // namespace
+
+NestState state(const Litter& litter, const Reference& reference, Instant now) {
+  NestState out;
+  const auto first = litter.first_birth();
+  if (!first || *first > now) return out;
+  const double age = days_between(*first, now);
+  if (const auto* row = target_row(reference, age)) out.target = BoxTarget{row->low_c, row->high_c, row->source};
+  else out.target = reference::NotAssessed{"NO_REFERENCE", "no published box temperature at this age"};
+  if (const auto* last = last_under_lamp(litter, now)) {
+    if (now - last->at > hours{12})
+      out.under_lamp = reference::NotAssessed{"STALE", fmt::format("the last reading is from {}", say_day_time(litter.zone, last->at))};
+    else out.under_lamp = *last;
+  }
+  return out;
+}
+
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
+  std::vector<Finding> out;
+  const auto first = litter.first_birth();
+  if (!first || *first > now) return out;
+  const double age = days_between(*first, now);
+  const auto unit = litter.units().temperature;
+  const auto when = [&](Instant t) { return say_day_time(litter.zone, t); };
+  const bool any_here = std::any_of(litter.pups.begin(), litter.pups.end(), [](const Pup& p) { return p.in_box(); });
+  if (any_here) {
+    const NestState nest = state(litter, reference, now);
+    const auto* target = reference::value_of(nest.target);
+    const auto* reading = reference::value_of(nest.under_lamp);
+    if (target && reading) {
+      const bool cold = reading->what.celsius < target->low, hot = reading->what.celsius > target->high;
+      const auto* rule = cold ? rule_of(reference.count_rules, "BOX_COLD") : hot ? rule_of(reference.count_rules, "BOX_HOT") : nullptr;
+      if (rule) {
+        out.push_back(found(*rule, "box",
+                            fmt::format("{} under the lamp on {}; at this age {} to {}", say(reading->what.celsius, unit), when(reading->at),
+                                        say(target->low, unit), say(target->high, unit)),
+                            reading->at));
+        out.back().source = target->source;
+      }
+    } else if (const auto* old = rule_of(reference.span_rules, "BOX_READING_OLD"); old && age < 14) {
+      const auto* last = last_under_lamp(litter, now);
+      if (!last || now - last->at >= old->limit)
+        out.push_back(found(*old, "box", last ? fmt::format("the last reading under the lamp is from {}", when(last->at))
+                                              : std::string("no reading under the lamp is recorded yet"), std::nullopt));
+    }
+  }
+  for (const Pup& pup : litter.pups) {
+    if (!pup.in_box()) continue;
+    const record::Noted<record::Temperature>* last = nullptr;
+    for (const auto& t : pup.temperatures)
+      if (t.at <= now) last = &t;
+    if (!last || now - last->at >= hours{6}) continue;
+    const double days = days_between(pup.birth.at, last->at);
+    const Celsius t = last->what.celsius;
+    const auto told = [&](Celsius limit) {
+      return fmt::format("{} on {}, day {}; the limit at this age is {}", say(t, unit), when(last->at), say_number(std::floor(days), 0), say(limit, unit));
+    };
+    if (const auto* very = reference::worst_reached(reference.temperature_rules, "PUP_VERY_COLD", [&](Celsius limit) { return t < limit; })) {
+      out.push_back(found(*very, pup.label, told(very->limit), last->at));
+      continue;
+    }
+    const auto* cold = rule_of(reference.temperature_rules, days < 7 ? "PUP_COLD_TO_7D" : days < 21 ? "PUP_COLD_TO_21D" : "PUP_COLD_TO_30D");
+    const auto* hot = rule_of(reference.temperature_rules, days < 14 ? "PUP_HOT_TO_14D" : "PUP_HOT_TO_28D");
+    if (cold && days < 30 && t < cold->limit) out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
+    else if (hot && days < 28 && t > hot->limit) out.push_back(found(*hot, pup.label, told(hot->limit), last->at));
+  }
+  return out;
+}
+
+}  // namespace lampside::nest

@@ -1,0 +1,184 @@
+// Red flags of labour, signs that need a vet, newborn scores, the dam's temperature afterwards.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "reference/rules.hpp"
+#include "whelping/labour.hpp"
+
+namespace lampside::whelping {
+namespace {
+
+using record::Litter;
+using record::Sign;
+using reference::Finding;
+using reference::found;
+using reference::Level;
+using reference::Reference;
+using reference::rule_of;
+using reference::worst_reached;
+using std::chrono::hours;
+
+class Asking {
+ public:
+  Asking(const Litter& litter, const Reference& reference, Instant now)
+      : litter_{litter}, reference_{reference}, now_{now}, labour_{read_labour(litter, now)} {}
+
+  std::vector<Finding> all() {
+    if (labour_.stage != Stage::done) labour_clocks();
+    after_labour();
+    signs();
+    scores();
+    dam_temperature();
+    return std::move(out_);
+  }
+
+ private:
+  std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
+
+  void clock(std::string_view code, const std::optional<Instant>& since, std::string_view what) {
+    if (!since) return;
+    const Span gone = now_ - *since;
+    const auto* rule = worst_reached(reference_.span_rules, code, [&](Minutes m) { return gone >= m; });
+    if (!rule) return;
+    out_.push_back(found(*rule, "dam",
+                         fmt::format("{} since {}, {} ago; the limit for this is {}", what, say_time(litter_.zone, *since), say_span(gone),
+                                     say_span(rule->limit)),
+                         *since + rule->limit));
+  }
+  void once(std::string_view code, std::string about, std::string because, std::optional<Instant> since) {
+    if (const auto* rule = rule_of(reference_.count_rules, code)) out_.push_back(found(*rule, std::move(about), std::move(because), since));
+  }
+
+  void labour_clocks() {
+    const auto& l = labour_;
+    const std::size_t before = out_.size();
+    if (l.effort == Effort::strong) clock("STRONG_STRAINING", l.strong_since, "strong straining and no pup");
+    if (l.effort == Effort::weak) clock("WEAK_STRAINING", l.run_since, "weak straining and no pup");
+    clock("WATERS_NO_PUP", l.waters_since, "waters seen and no pup");
+    clock("PUP_VISIBLE", l.visible_since, "a pup shows and has not come");
+    if (l.born == 0) {
+      clock("GREEN_BEFORE_FIRST", l.green_since, "green discharge and no first pup");
+      if (l.effort == Effort::none) clock("FIRST_STAGE_LONG", l.first_stage_since, "panting or shivering, no straining,");
+    } else {
+      clock("GREEN_BETWEEN", l.green_since, "green discharge and no next pup");
+      if (l.more_expected) {
+        const std::string told = count_told();
+        if (l.effort == Effort::none) clock("GAP_RESTING", l.last_birth, "resting, no pup (" + told + ")");
+        else clock("GAP_STRAINING", l.last_birth, "straining, no pup (" + told + ")");
+      }
+    }
+    if (l.more_expected) clock("LABOUR_LONG", l.labour_since, "labour has gone on");
+    // Pauses are normal; a run of real effort that ends without a pup is not.
+    if (l.stopped_at && l.more_expected && l.stopped_run >= Minutes{20})
+      once("STOPPED_STRAINING", "dam",
+           fmt::format("she strained for {} without a pup and stopped at {} ({})", say_span(l.stopped_run), say_time(litter_.zone, *l.stopped_at),
+                       count_told()),
+           l.stopped_at);
+    std::set<std::string> serious;
+    bool emergency = false;
+    for (std::size_t i = before; i < out_.size(); ++i) {
+      if (out_[i].level <= Level::call_vet) serious.insert(out_[i].code);
+      emergency = emergency || out_[i].level == Level::emergency;
+    }
+    const auto* two = rule_of(reference_.count_rules, "TWO_FLAGS");
+    if (two && !emergency && static_cast<int>(serious.size()) >= two->limit) {
+      std::string list;
+      for (std::size_t i = before; i < out_.size(); ++i)
+        if (out_[i].level <= Level::call_vet) list += (list.empty() ? "" : "; ") + out_[i].because;
+      out_.push_back(found(*two, "dam", "together: " + list, std::nullopt));
+    }
+  }
+
+  std::string count_told() const {
+    if (!labour_.expected) return fmt::format("{} born, number expected not known", labour_.born);
+    return fmt::format("{} born of {}{}", labour_.born, labour_.at_least ? "at least " : "", *labour_.expected);
+  }
+
+  void after_labour() {
+    const auto& l = labour_;
+    if (l.stage == Stage::done && l.expected && l.born < *l.expected && l.last_birth && now_ - *l.last_birth < hours{72})
+      once("COUNT_SHORT", "dam", count_told() + ", and labour seems over", l.last_birth);
+    const auto* short_of = rule_of(reference_.span_rules, "PLACENTAS_SHORT");
+    if (short_of && l.last_birth && l.placentas > 0 && l.placentas < l.born && now_ - *l.last_birth >= short_of->limit &&
+        now_ - *l.last_birth < hours{48})
+      out_.push_back(found(*short_of, "dam", fmt::format("{} afterbirths seen for {} pups", l.placentas, l.born), *l.last_birth + short_of->limit));
+  }
+
+  void signs() {
+    struct Watched {
+      Sign sign;
+      std::string_view code, what;
+      hours lasts;
+    };
+    static constexpr Watched kWatched[] = {{Sign::collapse, "SIGN_COLLAPSE", "collapse or great weakness", hours{24}},
+                                           {Sign::twitching, "SIGN_TWITCHING", "twitching or trembling stiffness", hours{24}},
+                                           {Sign::foul_discharge, "SIGN_FOUL_DISCHARGE", "foul-smelling discharge", hours{24}},
+                                           {Sign::bleeding, "SIGN_BLEEDING", "bright red bleeding", hours{24}},
+                                           {Sign::hard_hot_teat, "SIGN_HARD_HOT_TEAT", "a hard, hot teat", hours{48}}};
+    for (const auto& w : kWatched) {
+      const record::Noted<record::SignSeen>* last = nullptr;
+      for (const auto& s : litter_.signs)
+        if (s.at <= now_ && s.what.sign == w.sign && now_ - s.at < w.lasts) last = &s;
+      if (last) once(w.code, "dam", fmt::format("{} noted {}, {} ago", w.what, when(last->at), say_span(now_ - last->at)), last->at);
+    }
+    int vomits = 0;
+    std::optional<Instant> last;
+    for (const auto& s : litter_.signs)
+      if (s.what.sign == Sign::vomiting && s.at <= now_ && now_ - s.at < hours{12}) ++vomits, last = s.at;
+    if (const auto* rule = rule_of(reference_.count_rules, "REPEATED_VOMITING"); rule && vomits >= rule->limit)
+      out_.push_back(found(*rule, "dam", fmt::format("vomited {} times in the last 12 hours", vomits), last));
+  }
+
+  void scores() {
+    const auto* severe = rule_of(reference_.count_rules, "SCORE_SEVERE");
+    const auto* moderate = rule_of(reference_.count_rules, "SCORE_MODERATE");
+    for (const auto& pup : litter_.pups) {
+      if (!pup.in_box() || pup.scores.empty()) continue;
+      const auto& last = pup.scores.back();
+      if (last.at > now_ || now_ - last.at >= hours{24}) continue;
+      const int total = last.what.total();
+      const auto* rule = severe && total <= severe->limit ? severe : moderate && total <= moderate->limit ? moderate : nullptr;
+      if (rule) out_.push_back(found(*rule, pup.label, fmt::format("newborn score {} of 10 at {}", total, say_time(litter_.zone, last.at)), last.at));
+    }
+  }
+
+  void dam_temperature() {
+    if (litter_.dam_temperatures.empty()) return;
+    const record::Noted<record::Temperature>* last = nullptr;
+    for (const auto& r : litter_.dam_temperatures)
+      if (r.at <= now_) last = &r;
+    if (!last || now_ - last->at >= hours{24}) return;
+    const Celsius t = last->what.celsius;
+    const auto unit = litter_.units().temperature;
+    const std::string told = fmt::format("{} on {}", say(t, unit), when(last->at));
+    const bool whelped = labour_.first_birth && last->at >= *labour_.first_birth;
+    const auto add = [&](std::string_view code, bool above) {
+      const auto* rule = rule_of(reference_.temperature_rules, code);
+      if (!rule || !(above ? t > rule->limit : t < rule->limit)) return false;
+      out_.push_back(found(*rule, "dam", told + fmt::format("; the limit is {}", say(rule->limit, unit)), last->at));
+      return true;
+    };
+    if (add("DAM_FEVER", true)) return;
+    if (!whelped) {
+      add("DAM_TEMP_LOW", false);
+      return;
+    }
+    // A little warm on the first day is usual; the same reading later is not.
+    if (last->at - *labour_.first_birth >= hours{24}) add("DAM_WARM", true);
+    if (labour_.stage == Stage::done) add("DAM_TEMP_LOW_AFTER", false);
+  }
+
+  const Litter& litter_;
+  const Reference& reference_;
+  Instant now_;
+  Labour labour_;
+  std::vector<Finding> out_;
+};
+
+}  // namespace
+
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) { return Asking{litter, reference, now}.all(); }
+
+}  // namespace lampside::whelping

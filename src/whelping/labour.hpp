@@ -1,0 +1,30 @@
+// What the signs and births amount to at a moment: read once, used by the watch and by the red flags.
+#pragma once
+
+#include <optional>
+
+#include "whelping/watch.hpp"
+
+namespace lampside::whelping {
+
+struct Labour {
+  Stage stage = Stage::before;
+  Effort effort = Effort::none;
+  int born = 0, alive = 0, placentas = 0;
+  std::optional<int> expected;
+  bool at_least = false;
+  bool over = false;           ///< settled, or quiet long enough after the last pup
+  bool more_expected = true;   ///< another pup may still come: the gap clocks run
+  std::optional<Instant> first_birth, last_birth;
+  std::optional<Instant> run_since;     ///< first straining of the present run
+  std::optional<Instant> strong_since;  ///< first strong straining of the present run
+  std::optional<Instant> labour_since;  ///< first straining or birth of all
+  std::optional<Instant> first_stage_since;
+  std::optional<Instant> waters_since, green_since, visible_since;  ///< since the last birth
+  std::optional<Instant> settled_at, stopped_at;
+  Span stopped_run{0};  ///< how long she had strained when it stopped
+};
+
+Labour read_labour(const record::Litter& litter, Instant now);
+
+}  // namespace lampside::whelping

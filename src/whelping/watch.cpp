@@ -1,0 +1,143 @@
+#include "whelping/watch.hpp"
+
+#include <algorithm>
+
+#include "whelping/labour.hpp"
+
+namespace lampside::whelping {
+
+std::string_view name_of(Stage s) {
+  switch (s) {
+    case Stage::before: return "before";
+    case Stage::first_stage: return "first_stage";
+    case Stage::straining: return "straining";
+    case Stage::between_pups: return "between_pups";
+    case Stage::done: return "done";
+  }
+  return "before";
+}
+
+Labour read_labour(const record::Litter& litter, Instant now) {
+  using record::Sign;
+  using std::chrono::hours;
+  Labour l;
+  for (const auto& count : litter.counts) {
+    if (count.at > now) continue;
+    l.expected = count.what.pups;
+    l.at_least = count.what.at_least.value_or(count.what.method == record::CountMethod::xray);
+  }
+  for (const auto& pup : litter.pups) {
+    if (pup.birth.at > now) continue;
+    ++l.born;
+    if (pup.in_box()) ++l.alive;
+    if (!l.first_birth) l.first_birth = pup.birth.at;
+    l.last_birth = pup.birth.at;
+    if (pup.birth.what.placenta.value_or(false)) ++l.placentas;
+  }
+  l.placentas += static_cast<int>(std::count_if(litter.placentas.begin(), litter.placentas.end(), [&](const auto& p) { return p.at <= now; }));
+
+  // Straining begins a run; a birth, "stopped" or "settled" ends it. Within a run the clock of strong straining goes on
+  // from its first strong sign even if a weaker one was tapped between: the stricter reading of an unclear note.
+  auto reset = [&] { l.effort = Effort::none; l.run_since.reset(); l.strong_since.reset(); };
+  std::size_t next_birth = 0;
+  const auto births_before = [&](Instant t) {
+    while (next_birth < litter.pups.size() && litter.pups[next_birth].birth.at <= t) {
+      reset();
+      l.waters_since.reset();
+      l.green_since.reset();
+      l.visible_since.reset();
+      l.settled_at.reset();
+      l.stopped_at.reset();
+      l.stopped_run = Span{0};
+      ++next_birth;
+    }
+  };
+  for (const auto& s : litter.signs) {
+    if (s.at > now) break;
+    births_before(s.at);
+    switch (s.what.sign) {
+      case Sign::strong_straining:
+      case Sign::weak_straining:
+        if (!l.run_since) l.run_since = s.at;
+        if (!l.labour_since) l.labour_since = s.at;
+        if (s.what.sign == Sign::strong_straining) {
+          l.effort = Effort::strong;
+          if (!l.strong_since) l.strong_since = s.at;
+        } else {
+          l.effort = Effort::weak;
+        }
+        l.settled_at.reset();
+        l.stopped_at.reset();
+        break;
+      case Sign::straining_stopped:
+        if (l.run_since) l.stopped_at = s.at, l.stopped_run = s.at - *l.run_since;
+        reset();
+        break;
+      case Sign::settled:
+        reset();
+        l.settled_at = s.at;
+        l.waters_since.reset();
+        l.green_since.reset();
+        l.visible_since.reset();
+        l.stopped_at.reset();
+        break;
+      case Sign::waters:
+        if (!l.waters_since) l.waters_since = s.at;
+        break;
+      case Sign::green_discharge:
+        if (!l.green_since) l.green_since = s.at;
+        break;
+      case Sign::pup_visible:
+        if (!l.visible_since) l.visible_since = s.at;
+        break;
+      case Sign::panting:
+      case Sign::shivering:
+        // The first stage is told from panting or shivering of the last two days; nesting may come a week before.
+        if (l.born == 0 && now - s.at <= hours{48} && !l.first_stage_since) l.first_stage_since = s.at;
+        break;
+      default: break;
+    }
+  }
+  births_before(now);
+  if (l.first_birth && (!l.labour_since || *l.first_birth < *l.labour_since)) l.labour_since = l.first_birth;
+
+  const bool counted_out = l.expected && l.born >= *l.expected;
+  const bool long_quiet = l.last_birth && now - *l.last_birth >= hours{24} && l.effort == Effort::none;
+  // Reaching the count is not the end while she strains: an X-ray is a minimum.
+  const bool quiet_after_count = counted_out && l.effort == Effort::none && l.last_birth && now - *l.last_birth >= hours{2};
+  l.over = l.born > 0 && (l.settled_at.has_value() || long_quiet || quiet_after_count);
+  l.more_expected = !l.over && !(counted_out && l.effort == Effort::none && !l.waters_since && !l.green_since && !l.visible_since);
+
+  if (l.over) l.stage = Stage::done;
+  else if (l.effort != Effort::none || l.visible_since || (l.born == 0 && (l.waters_since || l.green_since))) l.stage = Stage::straining;
+  else if (l.born > 0) l.stage = Stage::between_pups;
+  else if (l.first_stage_since) l.stage = Stage::first_stage;
+  return l;
+}
+
+Watch watch(const record::Litter& litter, const reference::Reference&, Instant now) {
+  const Labour l = read_labour(litter, now);
+  Watch w;
+  w.stage = l.stage;
+  w.effort = l.effort;
+  w.born = l.born;
+  w.alive = l.alive;
+  w.expected = l.expected;
+  w.expected_at_least = l.at_least;
+  w.placentas_seen = l.placentas;
+  if (l.last_birth) w.since_last_pup = std::chrono::floor<Minutes>(now - *l.last_birth);
+  const auto clock = [&](std::string_view kind, const std::optional<Instant>& since) {
+    if (since) w.clocks.push_back({std::string(kind), *since});
+  };
+  if (l.stage != Stage::done) {
+    clock("strong_straining", l.effort == Effort::strong ? l.strong_since : std::nullopt);
+    clock("weak_straining", l.effort == Effort::weak ? l.run_since : std::nullopt);
+    clock("waters", l.waters_since);
+    clock("green_discharge", l.green_since);
+    clock("last_pup", l.last_birth);
+    clock("labour", l.labour_since);
+  }
+  return w;
+}
+
+}  // namespace lampside::whelping
