@@ -113,7 +113,10 @@ Result<bool> LineReader::next(std::string& line) {
     from = std::min(from, buffer_.size());
   }
   ++line_;
-  if (end == std::string::npos || end - at_ > limits_.line + 1)
+  const bool whole = end != std::string::npos && end - at_ <= limits_.line + 1;
+  if (whole) line.assign(buffer_, at_, end - at_);
+  if (whole && line.ends_with('\r')) line.pop_back();
+  if (!whole || line.size() > limits_.line)
     return tl::unexpected(
         at_line(line_, {"LINE_TOO_LONG", fmt::format("longer than {} KiB", limits_.line >> 10),
                         "every entry or row stands on a line of its own; check that this is the right file"}));
@@ -121,9 +124,7 @@ Result<bool> LineReader::next(std::string& line) {
     return problem("FILE_TOO_BIG",
                    fmt::format("the file has more than {} lines, the most taken in at a time", limits_.lines),
                    "check that it is the right file; a longer journal can be cut into parts (split -l 900000)");
-  line.assign(buffer_, at_, end - at_);
   at_ = std::min(end + 1, buffer_.size());
-  if (line.ends_with('\r')) line.pop_back();
   if (auto checked = check(line); !checked) return tl::unexpected(checked.error());
   return true;
 }

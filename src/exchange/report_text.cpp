@@ -5,6 +5,7 @@
 #include <map>
 
 #include "exchange/report.hpp"
+#include "exchange/words.hpp"
 
 namespace lampside::exchange {
 namespace {
@@ -87,7 +88,7 @@ class Writer {
     line(
         "Lampside keeps the record; your vet's word and your law come first. It does not assess yet: readings that are "
         "likely wrong, the plan of care, supplies, homes.");
-    return std::move(out_);
+    return harmless(out_);
   }
 
  private:

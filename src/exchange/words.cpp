@@ -27,4 +27,20 @@ std::string folded(std::string_view text) {
   return out;
 }
 
+std::string harmless(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+    if (byte == 0xC2 && next >= 0x80 && next < 0xA0) {  // U+0080..U+009F, among them a one-byte escape
+      out += '?';
+      ++i;
+    } else {
+      out += (byte < 0x20 && byte != '\n') || byte == 0x7F ? '?' : text[i];
+    }
+  }
+  return out;
+}
+
 }  // namespace lampside::exchange
