@@ -15,6 +15,7 @@ using record::Sign;
 using reference::Finding;
 using reference::Reference;
 
+using reference::reached;
 using reference::rule_of;
 using reference::to_span;
 using reference::worst_reached;
@@ -64,9 +65,9 @@ class Asking {
   }
 
   void overdue_from(std::string_view code, Instant anchor, std::string_view what) {
-    const auto* rule = worst_reached(reference_.day_rules, code, [&](Days d) { return now_ >= anchor + to_span(d); });
+    const double days = reference::days_between(anchor, now_);
+    const auto* rule = worst_reached(reference_.day_rules, code, Days{days});
     if (!rule) return;
-    const double days = static_cast<double>((now_ - anchor).count()) / 86'400'000.0;
     out_.push_back(reference::found(*rule, "dam",
                                     fmt::format("{} days since {} on {}; the limit is day {}", say_number(std::floor(days * 10) / 10, 1), what,
                                                 say_day(litter_.zone.day_of(anchor)), say_number(rule->limit.count(), 1)),
@@ -105,10 +106,10 @@ class Asking {
     const record::Noted<record::Temperature>* returned = nullptr;
     for (const auto& r : readings) {
       if (r.at < earliest || r.at > now_) continue;
-      if (r.what.celsius <= drop->limit) {
+      if (reached(*drop, r.what.celsius)) {
         if (!dropped || returned) dropped = r.at, lowest = r.what.celsius, returned = nullptr;
         lowest = std::min(*lowest, r.what.celsius);
-      } else if (dropped && back && r.what.celsius >= back->limit) {
+      } else if (dropped && back && reached(*back, r.what.celsius)) {
         if (!returned) returned = &r;
       }
     }
@@ -122,13 +123,14 @@ class Asking {
                                         fmt::format("it fell to {} and was back at {} on {}, with no labour seen", say(*lowest, unit),
                                                     say(returned->what.celsius, unit), when(returned->at)),
                                         returned->at));
-      else
-        out_.push_back(reference::found(*drop, "dam", told, *dropped));
-      if (const auto* clock = worst_reached(reference_.span_rules, "DROP_CLOCK", [&](Minutes m) { return gone >= m; }))
+      // The clock says all that the drop says, and more: one of the two is enough.
+      if (const auto* clock = worst_reached(reference_.span_rules, "DROP_CLOCK", std::chrono::floor<Minutes>(gone)))
         out_.push_back(reference::found(*clock, "dam", told + ", and no labour is recorded", *dropped + clock->limit));
+      else if (!returned)
+        out_.push_back(reference::found(*drop, "dam", told, *dropped));
     }
     if (folk && !dropped && readings.back().at >= earliest && readings.back().at <= now_ && now_ - readings.back().at <= std::chrono::hours{24} &&
-        readings.back().what.celsius < folk->limit)
+        reached(*folk, readings.back().what.celsius))
       out_.push_back(reference::found(*folk, "dam",
                                       fmt::format("{} on {}", say(readings.back().what.celsius, unit), when(readings.back().at)),
                                       readings.back().at));

@@ -15,6 +15,7 @@ using record::Pup;
 using reference::days_between;
 using reference::Finding;
 using reference::found;
+using reference::reached;
 using reference::Reference;
 using reference::rule_of;
 using reference::worst_reached;
@@ -54,7 +55,7 @@ class Asking {
     const auto all = weighings(pup, reference_, now_);
     at_birth(pup, age);
     if (all.empty()) {
-      if (const auto* rule = worst_reached(reference_.span_rules, "FIRST_WEIGHT_LATE", [&](Minutes m) { return now_ - pup.birth.at >= m; }))
+      if (const auto* rule = worst_reached(reference_.span_rules, "FIRST_WEIGHT_LATE", std::chrono::floor<Minutes>(now_ - pup.birth.at)))
         say_it(rule, pup, fmt::format("born {} and not weighed yet", when(pup.birth.at)), pup.birth.at + rule->limit);
       return;
     }
@@ -65,7 +66,7 @@ class Asking {
       say_it(rule_of(reference_.percent_rules, "WEIGHT_JUMP"), pup,
              step(*last, *all.back().reading) + ": more than any pup gains; was the tub still on, or was it another pup?", all.back().reading->at);
     if (age < 21)
-      if (const auto* rule = worst_reached(reference_.span_rules, "WEIGH_LATE", [&](Minutes m) { return now_ - all.back().reading->at >= m; }))
+      if (const auto* rule = worst_reached(reference_.span_rules, "WEIGH_LATE", std::chrono::floor<Minutes>(now_ - all.back().reading->at)))
         say_it(rule, pup, fmt::format("last weighed {}, {} ago", when(all.back().reading->at), say_span(now_ - all.back().reading->at)),
                all.back().reading->at + rule->limit);
     if (!last) return;
@@ -94,7 +95,7 @@ class Asking {
     const auto* rule = rule_of(reference_.percent_rules, "LIGHT_IN_LITTER");
     if (!rule || count < 3 || age >= 7) return;
     const Grams mean{sum / count};
-    if (percent_change(mean, first->what.grams) <= rule->limit)
+    if (reached(*rule, percent_change(mean, first->what.grams)))
       say_it(rule, pup,
              fmt::format("{} at birth, {} against the litter's mean of {}", grams(first->what.grams), say(percent_change(mean, first->what.grams)), grams(mean)),
              pup.birth.at);
@@ -112,12 +113,12 @@ class Asking {
     const auto* four = rule_of(reference_.percent_rules, "LOSS_TWO_DAYS");
     const auto* earlier = before(all, last.at, hours{4});
     const double age = days_between(pup.birth.at, last.at);
-    if (ten && earlier && percent_change(earlier->what.grams, last.what.grams) <= ten->limit)
+    if (ten && earlier && reached(*ten, percent_change(earlier->what.grams, last.what.grams)))
       return say_it(ten, pup, step(*earlier, last), last.at), true;
     if (!first || age >= 7 || last.id == pup.birth.id) return false;
     const Percent change = percent_change(first->what.grams, last.what.grams);
-    if (ten && change <= ten->limit) return say_it(ten, pup, step(*first, last), last.at), true;
-    if (!four || change > four->limit) return false;
+    if (ten && reached(*ten, change)) return say_it(ten, pup, step(*first, last), last.at), true;
+    if (!four || !reached(*four, change)) return false;
     // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet".
     if (first->what.grams - last.what.grams <= scale_step(litter_)) {
       say_it(rule_of(reference_.count_rules, "SCALE_TOO_COARSE"), pup,
@@ -132,7 +133,7 @@ class Asking {
     if (age < 2 || age >= 28) return;
     const auto* none = rule_of(reference_.percent_rules, "NO_GAIN");
     const auto* earlier = before(all, last.at, hours{12});
-    if (none && earlier && percent_change(earlier->what.grams, last.what.grams) <= none->limit) {
+    if (none && earlier && reached(*none, percent_change(earlier->what.grams, last.what.grams))) {
       say_it(none, pup, step(*earlier, last), last.at);
       return;
     }
@@ -143,14 +144,14 @@ class Asking {
     const double days = days_between(three_days_ago->at, last.at);
     if (days > 5) return;
     const Percent per_day{(std::pow(last.what.grams / three_days_ago->what.grams, 1 / days) - 1) * 100};
-    if (per_day < slow->limit)
+    if (reached(*slow, per_day))
       say_it(slow, pup, step(*three_days_ago, last) + fmt::format(": {} a day, the book says at least {}", say(per_day), say(slow->limit)), last.at);
   }
 
   void doubling(const Pup& pup, const Reading& last, double age) {
     const auto first = birth_weight(pup);
     if (!first || last.what.grams >= first->what.grams * 2.0 || age >= 42) return;
-    if (const auto* rule = worst_reached(reference_.day_rules, "DOUBLING_LATE", [&](Days d) { return age >= d.count(); }))
+    if (const auto* rule = worst_reached(reference_.day_rules, "DOUBLING_LATE", Days{age}))
       say_it(rule, pup,
              fmt::format("day {}: {} on {}, not yet twice the {} at birth", say_number(std::floor(age), 0), grams(last.what.grams), when(last.at),
                          grams(first->what.grams)),
@@ -170,7 +171,7 @@ class Asking {
         if (!since || (f.since && *f.since > *since)) since = f.since;
       }
     // Half of the box: one or two slow pups in a big litter are those pups' own trouble.
-    if (count >= rule->limit && 2 * count >= here)
+    if (reached(*rule, count) && 2 * count >= here)
       out_.push_back(found(*rule, "litter", fmt::format("{} of {} pups lost or did not gain: {}", count, here, names), since));
   }
 

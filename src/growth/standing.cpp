@@ -44,7 +44,7 @@ std::vector<Weighing> weighings(const Pup& pup, const reference::Reference& refe
   const record::Noted<record::Weight>* trusted = nullptr;
   const auto too_much = [&](const auto& from, const auto& to) {
     const double most = best_growth(days_between(pup.birth.at, from.at), days_between(pup.birth.at, to.at));
-    return to.what.grams / from.what.grams > most * (1 + jump->limit.count() / 100);
+    return reached(*jump, Percent{(to.what.grams / from.what.grams / most - 1) * 100});
   };
   for (const auto& w : pup.weights) {
     if (w.at > now) continue;

@@ -74,7 +74,7 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
       }
     } else if (const auto* old = rule_of(reference.span_rules, "BOX_READING_OLD"); old && age < 14) {
       const auto* last = last_under_lamp(litter, now);
-      if (!last || now - last->at >= old->limit)
+      if (!last || reached(*old, std::chrono::floor<Minutes>(now - last->at)))
         out.push_back(found(*old, "box", last ? fmt::format("the last reading under the lamp is from {}", when(last->at))
                                               : std::string("no reading under the lamp is recorded yet"), std::nullopt));
     }
@@ -90,14 +90,14 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
     const auto told = [&](Celsius limit) {
       return fmt::format("{} on {}, day {}; the limit at this age is {}", say(t, unit), when(last->at), say_number(std::floor(days), 0), say(limit, unit));
     };
-    if (const auto* very = reference::worst_reached(reference.temperature_rules, "PUP_VERY_COLD", [&](Celsius limit) { return t < limit; })) {
+    if (const auto* very = reference::worst_reached(reference.temperature_rules, "PUP_VERY_COLD", t)) {
       out.push_back(found(*very, pup.label, told(very->limit), last->at));
       continue;
     }
     const auto* cold = rule_of(reference.temperature_rules, days < 7 ? "PUP_COLD_TO_7D" : days < 21 ? "PUP_COLD_TO_21D" : "PUP_COLD_TO_30D");
     const auto* hot = rule_of(reference.temperature_rules, days < 14 ? "PUP_HOT_TO_14D" : "PUP_HOT_TO_28D");
-    if (cold && days < 30 && t < cold->limit) out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
-    else if (hot && days < 28 && t > hot->limit) out.push_back(found(*hot, pup.label, told(hot->limit), last->at));
+    if (cold && days < 30 && reached(*cold, t)) out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
+    else if (hot && days < 28 && reached(*hot, t)) out.push_back(found(*hot, pup.label, told(hot->limit), last->at));
   }
   return out;
 }

@@ -15,6 +15,7 @@ using record::Sign;
 using reference::Finding;
 using reference::found;
 using reference::Level;
+using reference::reached;
 using reference::Reference;
 using reference::rule_of;
 using reference::worst_reached;
@@ -40,7 +41,7 @@ class Asking {
   void clock(std::string_view code, const std::optional<Instant>& since, std::string_view what) {
     if (!since) return;
     const Span gone = now_ - *since;
-    const auto* rule = worst_reached(reference_.span_rules, code, [&](Minutes m) { return gone >= m; });
+    const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(gone));
     if (!rule) return;
     out_.push_back(found(*rule, "dam",
                          fmt::format("{} since {}, {} ago; the limit for this is {}", what, say_time(litter_.zone, *since), say_span(gone),
@@ -83,7 +84,7 @@ class Asking {
       emergency = emergency || out_[i].level == Level::emergency;
     }
     const auto* two = rule_of(reference_.count_rules, "TWO_FLAGS");
-    if (two && !emergency && static_cast<int>(serious.size()) >= two->limit) {
+    if (two && !emergency && reached(*two, static_cast<int>(serious.size()))) {
       std::string list;
       for (std::size_t i = before; i < out_.size(); ++i)
         if (out_[i].level <= Level::call_vet) list += (list.empty() ? "" : "; ") + out_[i].because;
@@ -101,7 +102,7 @@ class Asking {
     if (l.stage == Stage::done && l.expected && l.born < *l.expected && l.last_birth && now_ - *l.last_birth < hours{72})
       once("COUNT_SHORT", "dam", count_told() + ", and labour seems over", l.last_birth);
     const auto* short_of = rule_of(reference_.span_rules, "PLACENTAS_SHORT");
-    if (short_of && l.last_birth && l.placentas > 0 && l.placentas < l.born && now_ - *l.last_birth >= short_of->limit &&
+    if (short_of && l.last_birth && l.placentas > 0 && l.placentas < l.born && reached(*short_of, std::chrono::floor<Minutes>(now_ - *l.last_birth)) &&
         now_ - *l.last_birth < hours{48})
       out_.push_back(found(*short_of, "dam", fmt::format("{} afterbirths seen for {} pups", l.placentas, l.born), *l.last_birth + short_of->limit));
   }
@@ -127,7 +128,7 @@ class Asking {
     std::optional<Instant> last;
     for (const auto& s : litter_.signs)
       if (s.what.sign == Sign::vomiting && s.at <= now_ && now_ - s.at < hours{12}) ++vomits, last = s.at;
-    if (const auto* rule = rule_of(reference_.count_rules, "REPEATED_VOMITING"); rule && vomits >= rule->limit)
+    if (const auto* rule = rule_of(reference_.count_rules, "REPEATED_VOMITING"); rule && reached(*rule, vomits))
       out_.push_back(found(*rule, "dam", fmt::format("vomited {} times in the last 12 hours", vomits), last));
   }
 
@@ -139,7 +140,7 @@ class Asking {
       const auto& last = pup.scores.back();
       if (last.at > now_ || now_ - last.at >= hours{24}) continue;
       const int total = last.what.total();
-      const auto* rule = severe && total <= severe->limit ? severe : moderate && total <= moderate->limit ? moderate : nullptr;
+      const auto* rule = severe && reached(*severe, total) ? severe : moderate && reached(*moderate, total) ? moderate : nullptr;
       if (rule) out_.push_back(found(*rule, pup.label, fmt::format("newborn score {} of 10 at {}", total, say_time(litter_.zone, last.at)), last.at));
     }
   }
@@ -154,20 +155,20 @@ class Asking {
     const auto unit = litter_.units().temperature;
     const std::string told = fmt::format("{} on {}", say(t, unit), when(last->at));
     const bool whelped = labour_.first_birth && last->at >= *labour_.first_birth;
-    const auto add = [&](std::string_view code, bool above) {
+    const auto add = [&](std::string_view code) {
       const auto* rule = rule_of(reference_.temperature_rules, code);
-      if (!rule || !(above ? t > rule->limit : t < rule->limit)) return false;
+      if (!rule || !reached(*rule, t)) return false;
       out_.push_back(found(*rule, "dam", told + fmt::format("; the limit is {}", say(rule->limit, unit)), last->at));
       return true;
     };
-    if (add("DAM_FEVER", true)) return;
+    if (add("DAM_FEVER")) return;
     if (!whelped) {
-      add("DAM_TEMP_LOW", false);
+      add("DAM_TEMP_LOW");
       return;
     }
     // A little warm on the first day is usual; the same reading later is not.
-    if (last->at - *labour_.first_birth >= hours{24}) add("DAM_WARM", true);
-    if (labour_.stage == Stage::done) add("DAM_TEMP_LOW_AFTER", false);
+    if (last->at - *labour_.first_birth >= hours{24}) add("DAM_WARM");
+    if (labour_.stage == Stage::done) add("DAM_TEMP_LOW_AFTER");
   }
 
   const Litter& litter_;
