@@ -25,6 +25,9 @@ struct View {
   std::optional<Problem> problem;            ///< why it was refused
   std::string new_id;                        ///< a fresh entry id for the first form of the page; more by fresh_id
   std::function<std::string()> fresh_id;     ///< a new UUID for each form, so that a double tap is a replay
+  /// What the address asks for: `correct` (an entry's id: show its correction form) and `until` (log: a day,
+  /// "2026-03-01", show it and the days before). Empty is fine.
+  std::map<std::string, std::string> query{};
 };
 
 std::string now_page(const View& view);
