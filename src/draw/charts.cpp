@@ -38,11 +38,11 @@ struct Frame {
   }
 };
 
-/// Day ticks: every day, every second day or every week, whichever leaves room for the numbers. Ends at the last
-/// reading.
+/// Day ticks: every day, every second day or every week, whichever leaves room for the numbers. Ends with the last day.
 Axis day_axis(double last, double width, double font_size) {
   const double fits = std::max(2.0, width / (font_size * 2.6));
-  return {0, last, last <= fits ? 1.0 : last / 2 <= fits ? 2.0 : 7.0};
+  const double end = std::floor(last) + 1;
+  return {0, end, end <= fits ? 1.0 : end / 2 <= fits ? 2.0 : 7.0};
 }
 
 void draw_grid(Canvas& canvas, const Frame& f, double font_size, const std::vector<std::string>& y_labels) {
@@ -62,9 +62,10 @@ void draw_day_numbers(Canvas& canvas, const Frame& f, double font_size) {
   for (const double day : f.x.ticks()) {
     const Point p = f.at(day, f.y.low);
     canvas.line(p, {p.x, p.y + font_size * 0.3}, {kMuted, 0.8, {}});
-    canvas.text({p.x, base}, say_number(day, 0), font, Align::centre);
+    // A civil day is a stretch, not a moment: its number stands below its middle.
+    if (day < f.x.high) canvas.text({f.at(day + 0.5, f.y.low).x, base}, say_number(day, 0), font, Align::centre);
   }
-  canvas.text({f.plot.x + f.plot.width / 2, base + font_size * 1.3}, "days since birth", font, Align::centre);
+  canvas.text({f.plot.x + f.plot.width / 2, base + font_size * 1.3}, "days since the first birth", font, Align::centre);
 }
 
 void draw_curve(Canvas& canvas, const std::vector<Point>& points, const Pen& pen, std::size_t n, double radius,

@@ -68,7 +68,8 @@ std::string fit(const Canvas& canvas, std::string_view text, const Font& font, d
 
 Font fit_font(const Canvas& canvas, std::string_view text, Font font, double width, double smallest) {
   const double wide = canvas.text_width(text, font);
-  if (wide > width && wide > 0) font.size = std::max(smallest, font.size * width / wide);
+  if (wide > width && wide > 0)
+    font.size = std::max(smallest, font.size * width / wide * 0.99);  // a hair less: rounding
   return font;
 }
 

@@ -87,7 +87,7 @@ void draw_grid(Canvas& canvas, Area grid, const Scale& scale, const Made& made) 
     const double value = scale.low + i * scale.step, y = height_of(value);
     const bool strong = i % scale.numbered == 0;
     canvas.line({grid.x, y}, {grid.right(), y}, strong ? kHairline : Pen{draw::kGrid, 0.35, {}});
-    if (strong)
+    if (strong && i > 0)  // the lowest would stand in the table below
       canvas.text({grid.x - mm(1.5), y + 2.8}, fmt::format("{:.1f} {}", value, scale.fahrenheit ? "°F" : "°C"), number,
                   Align::right);
   }
@@ -147,6 +147,16 @@ void draw_page(Canvas& canvas, Area body, const Made& made, CivilDay first) {
     const double x = grid.x + (static_cast<double>(d) + (static_cast<double>(at.slot) + 0.5) / 4) * wide;
     dots.push_back(
         {x, grid.bottom() - (scale.value(t.what.celsius) - scale.low) / (scale.high - scale.low) * grid.height});
+  }
+  if (const auto birth = litter.first_birth()) {
+    const auto at = place(litter.zone, *birth);
+    const auto d = (at.day - first).count();
+    if (d >= 0 && d < kDays) {
+      const double x = grid.x + (static_cast<double>(d) + (static_cast<double>(at.slot) + 0.5) / 4) * wide;
+      canvas.line({x, grid.y}, {x, grid.bottom()}, {draw::kInk, 0.9, {1.5, 2}});
+      canvas.text({x + 3, grid.y + 10}, "first pup " + say_time(litter.zone, *birth),
+                  {8, draw::Weight::regular, draw::kInk}, Align::left);
+    }
   }
   canvas.polyline(dots, {draw::kInk, 0.9, {}});
   for (const auto& dot : dots) canvas.circle(dot, 2.1, draw::kInk, std::nullopt);

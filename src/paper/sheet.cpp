@@ -43,11 +43,15 @@ void draw_surround(Canvas& canvas, const Form& form, const Made& made, std::size
   const double base = kMargin + 14;
   canvas.text({left, base}, form.title, title, Align::left);
   const std::string vet = vet_line(litter);
-  const Font phone{11, draw::Weight::bold, draw::kInk};
   const double room = right - left - canvas.text_width(form.title, title) - mm(6);
-  if (!vet.empty())
-    canvas.text({right, base}, draw::fit(canvas, vet, draw::fit_font(canvas, vet, phone, room, 7), room),
-                draw::fit_font(canvas, vet, phone, room, 7), Align::right);
+  const Font phone = draw::fit_font(canvas, vet, {11, draw::Weight::bold, draw::kInk}, room, 7);
+  if (vet.empty()) {  // to be written on: the sheet hangs where the number is needed
+    const double from = right - mm(62);
+    canvas.text({from - mm(1.5), base}, "Vet, day and night", small, Align::right);
+    canvas.line({from, base + 2}, {right, base + 2}, kHairline);
+  } else {
+    canvas.text({right, base}, draw::fit(canvas, vet, phone, room), phone, Align::right);
+  }
 
   std::string about = litter.dam_name();
   if (!litter.breed().empty()) about += " · " + litter.breed();
@@ -73,8 +77,23 @@ std::string say_date(CivilDay day) {
 std::string bare(Grams grams, WeightUnit unit) {
   std::string out = say(grams, unit);
   for (const std::string_view suffix : {" kg", " oz", " g"})
-    if (out.ends_with(suffix)) return out.substr(0, out.size() - suffix.size());
-  return out;  // "1 lb": whole pounds keep their unit
+    if (out.ends_with(suffix)) {
+      out.resize(out.size() - suffix.size());
+      break;  // "1 lb": whole pounds keep their unit
+    }
+  constexpr std::pair<std::string_view, std::string_view> kFractions[] = {
+      {"1/8", "⅛"}, {"1/4", "¼"}, {"3/8", "⅜"}, {"1/2", "½"}, {"5/8", "⅝"}, {"3/4", "¾"}, {"7/8", "⅞"}};
+  for (const auto& [plain, sign] : kFractions) {
+    if (!out.ends_with(plain)) continue;
+    out.resize(out.size() - plain.size());
+    if (out.ends_with("lb "))
+      out += '0';  // "1 lb 0⅞": a fraction alone after the pounds would be misread
+    else if (out.ends_with(' '))
+      out.pop_back();
+    out += sign;
+    break;
+  }
+  return out;
 }
 
 std::string_view unit_word(WeightUnit unit) {
@@ -108,6 +127,31 @@ void draw_cell(Canvas& canvas, Area cell, std::string_view text, Font font, Alig
                    : align == Align::right ? cell.right() - pad
                                            : cell.x + cell.width / 2;
   canvas.text({x, cell.y + cell.height / 2 + font.size * 0.36}, draw::fit(canvas, text, font, room), font, align);
+}
+
+void draw_name(Canvas& canvas, Area cell, std::string_view name, double size) {
+  const double room = cell.width - mm(1.2);
+  const Font font = draw::fit_font(canvas, name, {size, draw::Weight::bold, draw::kInk}, room, 7.5);
+  if (canvas.text_width(name, font) <= room) return draw_cell(canvas, cell, name, font);
+  const Font small{6.4, draw::Weight::bold, draw::kInk};
+  auto lines = draw::wrap(canvas, name, small, room);
+  std::string rest;
+  for (std::size_t i = 1; i < lines.size(); ++i) rest += (rest.empty() ? "" : " ") + lines[i];
+  const double middle = cell.x + cell.width / 2;
+  canvas.text({middle, cell.y + cell.height / 2 - 0.6}, lines.empty() ? "" : lines.front(), small, Align::centre);
+  canvas.text({middle, cell.y + cell.height / 2 + 6}, draw::fit(canvas, rest, small, room), small, Align::centre);
+}
+
+double figure_size(const Canvas& ruler, const std::vector<std::string>& figures, double size, double width) {
+  for (const auto& figure : figures)
+    size = draw::fit_font(ruler, figure, {size, draw::Weight::regular, draw::kInk}, width - mm(1.2), 4).size;
+  return size;
+}
+void draw_figure(Canvas& canvas, Area cell, std::string_view figure, Font font, Align align) {
+  const double pad = mm(0.6);
+  font = draw::fit_font(canvas, figure, font, cell.width - 2 * pad, 4);
+  const double x = align == Align::right ? cell.right() - pad : cell.x + cell.width / 2;
+  canvas.text({x, cell.y + cell.height / 2 + font.size * 0.36}, figure, font, align);
 }
 
 double draw_field(Canvas& canvas, Point baseline, std::string_view caption, double line_width, std::string_view known) {

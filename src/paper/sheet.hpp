@@ -64,7 +64,7 @@ void draw_surround(Canvas& canvas, const Form& form, const Made& made, std::size
 
 /// "Mon 2 Mar 2026".
 std::string say_date(CivilDay day);
-/// The figure without its unit, for a cell under a heading that names it: "412", "14 3/8", "1 lb 2".
+/// The figure without its unit, for a cell under a heading that names it: "412", "14⅜", "1 lb 2".
 std::string bare(Grams grams, WeightUnit unit);
 std::string_view unit_word(WeightUnit unit);                      ///< "g", "oz"
 std::string_view say_sex(const std::optional<record::Sex>& sex);  ///< "bitch", "dog", empty when not known
@@ -78,8 +78,16 @@ struct Place {
 /// The spot of a collar: its colour with an outline, an empty ring for a colour that is not known.
 void draw_spot(Canvas& canvas, Point centre, double radius, std::string_view collar);
 
-/// A table's cell text, centred on the row, shrunk and then cut so that it stays inside.
+/// A table's cell text, centred on the row, shrunk and then cut so that it stays inside. For words only.
 void draw_cell(Canvas& canvas, Area cell, std::string_view text, Font font, Align align = Align::centre);
+
+/// A pup's name in a narrow head: on one line, or on two in small letters.
+void draw_name(Canvas& canvas, Area cell, std::string_view name, double size);
+
+/// Letters for a table of figures: the largest up to `size` with which every figure fits in `width`. A figure is never
+/// cut ("1 lb 1…" would be read as another weight), and one size for all is easier to read down a column.
+double figure_size(const Canvas& ruler, const std::vector<std::string>& figures, double size, double width);
+void draw_figure(Canvas& canvas, Area cell, std::string_view figure, Font font, Align align = Align::centre);
 
 /// "Caption ______" with what is known already on the line. Returns where the next field may begin.
 double draw_field(Canvas& canvas, Point baseline, std::string_view caption, double line_width, std::string_view known);
@@ -94,9 +102,11 @@ double paragraph(Canvas* canvas, const Canvas& ruler, Point top_left, double wid
 /// A rule of the tables as a paragraph: its headline, what to do, where it comes from.
 template <class Limit>
 std::vector<Run> rule_runs(const reference::Rule<Limit>& rule, double size) {
-  const bool doubtful = rule.source.standing != reference::Standing::published;
-  const std::string source = "(" + std::string(rule.source.work) +
-                             (doubtful ? "; " + std::string(reference::name_of(rule.source.standing)) : "") + ")";
+  const auto standing = rule.source.standing;
+  const bool doubtful =
+      standing == reference::Standing::common_practice || standing == reference::Standing::from_memory;
+  const std::string source =
+      "(" + std::string(rule.source.work) + (doubtful ? "; " + std::string(reference::name_of(standing)) : "") + ")";
   return {{std::string(rule.words.headline) + ".", {size, draw::Weight::bold, draw::kInk}},
           {std::string(rule.words.do_now), {size, draw::Weight::regular, draw::kInk}},
           {source, {size * 0.9, draw::Weight::regular, draw::kMuted}}};

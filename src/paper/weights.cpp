@@ -13,8 +13,8 @@ namespace {
 
 using std::chrono::days;
 
-constexpr double kDayColumn = mm(22), kHead = mm(10), kDayRow = mm(8.2), kStandingRow = mm(6.4);
-constexpr std::size_t kMostColumns = 14;
+constexpr double kDayColumn = mm(26), kHead = mm(10), kDayRow = mm(8.2), kStandingRow = mm(6.4);
+constexpr double kNarrowest = mm(12), kNarrowestPounds = mm(15);  // "1240", "11 lb 14⅜"
 
 std::vector<const record::Pup*> weighed(const record::Litter& litter) {
   std::vector<const record::Pup*> out;
@@ -47,8 +47,9 @@ std::string signed_bare(Grams grams, WeightUnit unit) {
 void draw_standings(Canvas& canvas, Area area, const Made& made) {
   const auto& litter = made.litter;
   const auto unit = litter.units().weight;
-  const double widths[] = {0.27, 0.09, 0.11, 0.12, 0.17, 0.12, 0.12};
-  const std::string heads[] = {"Pup", "Sex", "At birth", "Last", "Weighed", "Gain a day", "Since birth"};
+  const double widths[] = {0.26, 0.08, 0.12, 0.13, 0.17, 0.13, 0.11};
+  const std::string heads[] = {
+      "Pup", "Sex", "At birth", "Last", "Weighed", fmt::format("Gain a day, {}", unit_word(unit)), "Since birth"};
   const Font caption{8, draw::Weight::regular, draw::kMuted}, ink{9, draw::Weight::regular, draw::kInk};
   const auto column = [&](std::size_t c, double y) {
     double x = area.x;
@@ -74,20 +75,21 @@ void draw_standings(Canvas& canvas, Area area, const Made& made) {
     draw_cell(canvas, {name.x + mm(9.5), y, name.width - mm(9.5), kStandingRow}, said,
               {9, draw::Weight::bold, draw::kInk}, Align::left);
     const auto put = [&](std::size_t c, std::string_view text) {
-      draw_cell(canvas, column(c, y), text, ink, Align::right);
+      draw_figure(canvas, column(c, y), text, ink, Align::right);
     };
+    const auto left = gone(litter, *pup);
     put(1, say_sex(pup->birth.what.sex));
     if (pup->birth.what.grams) put(2, say(*pup->birth.what.grams, unit));
     if (const auto* last = pup->last_weight()) {
       put(3, say(last->what.grams, unit));
-      put(4, say_day_time(litter.zone, last->at));
+      if (!left) put(4, say_day_time(litter.zone, last->at));
     }
     if (standing != made.assessment.pups.end()) {
       if (const auto* gain = reference::value_of(standing->gain)) put(5, signed_bare(Grams{gain->g_per_day}, unit));
       if (const auto* since = reference::value_of(standing->since_birth))
         put(6, (since->count() > 0 ? "+" : "") + say_number(since->count(), 0) + " %");
     }
-    if (const auto left = gone(litter, *pup)) put(4, std::string(left->word) + " " + say_day(left->day));
+    if (left) put(4, std::string(left->word) + " " + say_day(left->day));
     y += kStandingRow;
     canvas.line({area.x, y}, {area.right(), y}, kHairline);
   }
@@ -121,11 +123,15 @@ void draw_table(Canvas& canvas, Area area, const Made& made, const std::vector<c
   const double wide = std::min(mm(22), (area.width - kDayColumn) / static_cast<double>(pups.size()));
   const double right = area.x + kDayColumn + wide * static_cast<double>(pups.size());
   const Font caption{8, draw::Weight::regular, draw::kMuted};
+  std::vector<std::string> texts;
+  for (const auto* pup : pups)
+    for (const auto& w : pup->weights) texts.push_back(bare(w.what.grams, unit));
+  const double figures = figure_size(made.ruler, texts, 9.5, wide);
   draw_cell(canvas, {area.x, area.y + kHead / 2, kDayColumn, kHead / 2}, fmt::format("Day, date, {}", unit_word(unit)),
             caption, Align::left);
   for (std::size_t i = 0; i < pups.size(); ++i) {
     const double x = area.x + kDayColumn + wide * static_cast<double>(i);
-    draw_cell(canvas, {x, area.y, wide, kHead / 2}, pups[i]->label, {10, draw::Weight::bold, draw::kInk});
+    draw_name(canvas, {x, area.y, wide, kHead / 2}, pups[i]->label, 10);
     if (pups[i]->collar().empty()) continue;
     draw_spot(canvas, {x + mm(2.2), area.y + kHead * 0.74}, mm(1.2), pups[i]->collar());
     draw_cell(canvas, {x + mm(3.4), area.y + kHead / 2, wide - mm(3.4), kHead / 2}, pups[i]->collar(),
@@ -137,13 +143,13 @@ void draw_table(Canvas& canvas, Area area, const Made& made, const std::vector<c
     canvas.line({area.x, y}, {right, y}, r == 0 || number % 7 == 0 ? kRule : kHairline);
     draw_cell(canvas, {area.x, y, mm(7), kDayRow}, std::to_string(number), {9, draw::Weight::bold, draw::kInk},
               Align::right);
-    draw_cell(canvas, {area.x + mm(7), y, kDayColumn - mm(7), kDayRow}, say_day(shown[r]), caption, Align::left);
+    draw_cell(canvas, {area.x + mm(7.5), y, kDayColumn - mm(7.5), kDayRow}, say_day(shown[r]), caption, Align::left);
     for (std::size_t i = 0; i < pups.size(); ++i) {
       const Area box{area.x + kDayColumn + wide * static_cast<double>(i), y, wide, kDayRow};
       const auto cell = cell_of(litter, *pups[i], shown[r]);
       if (!cell) continue;
-      draw_cell(canvas, {box.x, box.y + mm(0.4), box.width, kDayRow * 0.55}, bare(cell->weight, unit),
-                {9.5, draw::Weight::regular, draw::kInk});
+      draw_figure(canvas, {box.x, box.y + mm(0.4), box.width, kDayRow * 0.55}, bare(cell->weight, unit),
+                  {figures, draw::Weight::regular, draw::kInk});
       if (!cell->gain) continue;
       const bool falls = cell->gain->count() <= 0;  // bold, so that it is seen without colour
       std::string says = signed_bare(*cell->gain, unit);
@@ -172,7 +178,7 @@ Form weights(const Made& made) {
 
   form.pages.push_back([&made, count = pups.size()](Canvas& canvas, Area area) {
     const double table = count == 0 ? 0 : kStandingRow * static_cast<double>(count + 1) + mm(6);
-    const double tall = std::min(area.height - table, std::max(mm(150), area.height * 0.55));
+    const double tall = std::min(area.height - table, mm(172));
     draw::draw_weights(canvas, {area.x, area.y + mm(2), area.width, tall - mm(4)}, chart_of(made), 9);
     if (count > 0) draw_standings(canvas, {area.x, area.y + tall + mm(2), area.width, table}, made);
   });
@@ -186,7 +192,9 @@ Form weights(const Made& made) {
 
   const auto rows = static_cast<std::size_t>((body.height - kHead - mm(6)) / kDayRow);
   std::size_t at = 0;
-  for (const std::size_t count : shares(pups.size(), kMostColumns)) {
+  const bool pounds = unit_word(made.litter.units().weight) == "oz";
+  const auto columns = static_cast<std::size_t>((body.width - kDayColumn) / (pounds ? kNarrowestPounds : kNarrowest));
+  for (const std::size_t count : shares(pups.size(), columns)) {
     const std::vector<const record::Pup*> part(pups.begin() + static_cast<std::ptrdiff_t>(at),
                                                pups.begin() + static_cast<std::ptrdiff_t>(at + count));
     for (std::size_t first = 0; first < shown.size(); first += rows) {

@@ -13,7 +13,7 @@ using std::chrono::days;
 constexpr int kLastDay = 56;  // eight weeks
 constexpr double kDayColumn = mm(27), kByColumn = mm(13);
 constexpr double kNarrowest = mm(14);  // "1240" by a thick pen
-constexpr double kHeadRow = mm(5.2), kHead = 4 * kHeadRow + mm(1);
+constexpr double kHeadRow = mm(5.4), kHead = 4 * kHeadRow + mm(1);
 constexpr double kFields = mm(9);
 
 /// The columns: pups born alive in birth order, then blank ones for those still expected.
@@ -36,14 +36,21 @@ std::vector<Place> places(const Made& made) {
 std::vector<std::vector<Run>> rules(const Made& made) {
   std::vector<std::vector<Run>> out;
   for (const std::string_view code : {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN"})
-    for (const auto* rule : reference::rules_of(made.reference.percent_rules, code))
-      out.push_back(rule_runs(*rule, 7.5));
+    for (const auto* rule : reference::rules_of(made.reference.percent_rules, code)) out.push_back(rule_runs(*rule, 8));
   return out;
 }
 double rules_height(const Made& made, double width) {
   double height = mm(2);
   for (const auto& runs : rules(made)) height += paragraph(nullptr, made.ruler, {0, 0}, width, runs) + mm(0.6);
   return height;
+}
+
+/// One size for every figure of the form, birth weights included.
+double size_of_figures(const Made& made, double wide) {
+  std::vector<std::string> figures;
+  for (const auto& pup : made.litter.pups)
+    for (const auto& w : pup.weights) figures.push_back(bare(w.what.grams, made.litter.units().weight));
+  return figure_size(made.ruler, figures, 11.5, wide);
 }
 
 void draw_fields(Canvas& canvas, Area body, const Made& made) {
@@ -54,14 +61,19 @@ void draw_fields(Canvas& canvas, Area body, const Made& made) {
     for (const auto& w : pup.weights)
       if (w.what.tare_g && w.what.tare_g->count() > 0 && (!tub || w.at > tub->at)) tub = &w;
   const Point at{body.x, body.y + mm(4.5)};
-  const std::string scale = litter.facts.scale_g ? "reads to " + say(*litter.facts.scale_g, unit) : "";
+  const std::string scale =
+      litter.facts.scale_g
+          ? "reads to " + say(*litter.facts.scale_g,
+                              litter.facts.scale_g->count() < kGramsPerOunce / 8 ? WeightUnit::grams : unit)
+          : "";
   double x = draw_field(canvas, at, "Scale", mm(34), scale);
   x = draw_field(canvas, {x, at.y}, "Tub, to take off", mm(24), tub ? say(*tub->what.tare_g, unit) : "");
   x = draw_field(canvas, {x, at.y}, "Time of day", mm(18), "");
   draw_field(canvas, {x, at.y}, "Weighed by", std::max(mm(14), body.right() - x - mm(20)), "");
 }
 
-void draw_head(Canvas& canvas, Area table, const std::vector<Place>& columns, double wide, WeightUnit unit) {
+void draw_head(Canvas& canvas, Area table, const std::vector<Place>& columns, double wide, WeightUnit unit,
+               double figures) {
   const Font small{8, draw::Weight::regular, draw::kMuted};
   const std::string captions[] = {"Pup", "Collar", "Sex", fmt::format("At birth, {}", unit_word(unit))};
   for (int row = 0; row < 4; ++row) {
@@ -75,7 +87,7 @@ void draw_head(Canvas& canvas, Area table, const std::vector<Place>& columns, do
     const auto row = [&](int n) { return Area{x, table.y + n * kHeadRow, wide, kHeadRow}; };
     const auto* pup = columns[i].pup;
     if (!pup) continue;
-    draw_cell(canvas, row(0), pup->label, {11, draw::Weight::bold, draw::kInk});
+    draw_name(canvas, row(0), pup->label, 11);
     if (!pup->collar().empty()) {
       const Area word{x + mm(4.2), row(1).y, wide - mm(4.4), kHeadRow};
       draw_spot(canvas, {x + mm(2.7), row(1).y + kHeadRow / 2}, mm(1.5), pup->collar());
@@ -83,7 +95,8 @@ void draw_head(Canvas& canvas, Area table, const std::vector<Place>& columns, do
     }
     draw_cell(canvas, row(2), say_sex(pup->birth.what.sex), {8.5, draw::Weight::regular, draw::kInk});
     if (pup->birth.what.grams)
-      draw_cell(canvas, row(3), bare(*pup->birth.what.grams, unit), {9, draw::Weight::regular, draw::kInk});
+      draw_figure(canvas, row(3), bare(*pup->birth.what.grams, unit),
+                  {std::min(figures, 9.5), draw::Weight::regular, draw::kInk});
   }
 }
 
@@ -100,10 +113,11 @@ void draw_page(Canvas& canvas, Area body, const Made& made, const std::vector<Pl
   const auto& litter = made.litter;
   const auto unit = litter.units().weight;
   const auto born = litter.first_birth();
+  const double figures = size_of_figures(made, wide);
   draw_fields(canvas, body, made);
   const Area table{body.x, body.y + kFields, kDayColumn + wide * static_cast<double>(columns.size()) + kByColumn,
                    kHead + count * tall};
-  draw_head(canvas, table, columns, wide, unit);
+  draw_head(canvas, table, columns, wide, unit, figures);
 
   const double top = table.y + kHead;
   for (int r = 0; r < count; ++r) {
@@ -118,11 +132,15 @@ void draw_page(Canvas& canvas, Area body, const Made& made, const std::vector<Pl
       const auto left = gone(litter, *pup);
       const bool over = left && *date >= left->day;
       const auto weight = weight_on(litter, *pup, *date);
-      if (over && !weight) canvas.rect({cell.x, cell.y}, {cell.width, cell.height}, draw::kWash, std::nullopt, 0);
-      if (weight)
-        draw_cell(canvas, cell, bare(*weight, unit), {11, draw::Weight::regular, draw::kInk});
-      else if (over && *date == left->day)
-        draw_cell(canvas, cell, left->word, {8.5, draw::Weight::regular, draw::kMuted});
+      // Not to be filled in: before this pup was born, or after it died or left.
+      const bool unborn = *date < litter.zone.day_of(pup->birth.at);
+      if ((over || unborn) && !weight)
+        canvas.rect({cell.x, cell.y}, {cell.width, cell.height}, draw::kWash, std::nullopt, 0);
+      if (weight) draw_figure(canvas, cell, bare(*weight, unit), {figures, draw::Weight::regular, draw::kInk});
+      // The word once, in the first field that stays empty.
+      const bool first_empty =
+          over && (*date == left->day || (*date == left->day + days{1} && weight_on(litter, *pup, left->day)));
+      if (!weight && first_empty) draw_cell(canvas, cell, left->word, {8.5, draw::Weight::regular, draw::kMuted});
     }
     // A week is easier to find than a day: its first row has the stronger line above.
     canvas.line({row.x, row.y}, {row.right(), row.y}, day % 7 == 0 || r == 0 ? kRule : kHairline);

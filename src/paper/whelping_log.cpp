@@ -11,7 +11,7 @@ namespace lampside::paper {
 namespace {
 
 constexpr double kRow = mm(9.2), kHead = mm(7), kSummary = mm(10), kFields = mm(10);
-constexpr double kLine = 7.6;  // letters of the limits
+constexpr double kLine = 9;  // letters of the limits
 
 constexpr std::array<std::string_view, 8> kClocks{"STRONG_STRAINING", "WEAK_STRAINING",     "PUP_VISIBLE",
                                                   "WATERS_NO_PUP",    "GREEN_BEFORE_FIRST", "GREEN_BETWEEN",
@@ -62,8 +62,8 @@ double limits_box(Canvas* canvas, Area at, const Made& made) {
   const double pad = mm(2.5), half = (at.width - 3 * pad) / 2;
   const Font title{10, draw::Weight::bold, draw::kAlarm};
   double heights[2];
-  const std::pair<std::string_view, const std::vector<std::string>*> columns[] = {
-      {"Ring your vet", &limits.ring}, {"Go now, ring on the way", &limits.go}};
+  const std::pair<std::string_view, const std::vector<std::string>*> columns[] = {{"Ring your vet", &limits.ring},
+                                                                                  {"Ring and go now", &limits.go}};
   for (std::size_t c = 0; c < 2; ++c) {
     const double x = at.x + pad + static_cast<double>(c) * (half + pad);
     double y = at.y + pad + 10;
@@ -79,11 +79,13 @@ double limits_box(Canvas* canvas, Area at, const Made& made) {
   double y = at.y + std::max(heights[0], heights[1]) + mm(1);
   std::string works;
   for (const auto& work : limits.works) works += (works.empty() ? "Sources: " : "; ") + work;
-  std::vector<Run> last;
+  const double wide = at.width - 2 * pad;
   if (const auto no = do_not_of(made.reference); !no.empty())
-    last.push_back({std::string(no), {kLine, draw::Weight::bold, draw::kInk}});
-  if (!works.empty()) last.push_back({works + ".", {5.6, draw::Weight::regular, draw::kMuted}});
-  if (!last.empty()) y += paragraph(canvas, made.ruler, {at.x + pad, y}, at.width - 2 * pad, last);
+    y += paragraph(canvas, made.ruler, {at.x + pad, y}, wide,
+                   {{std::string(no), {kLine, draw::Weight::bold, draw::kInk}}});
+  if (!works.empty())
+    y +=
+        paragraph(canvas, made.ruler, {at.x + pad, y}, wide, {{works + ".", {6, draw::Weight::regular, draw::kMuted}}});
   y += pad;
   if (canvas) canvas->rect({at.x, at.y}, {at.width, y - at.y}, std::nullopt, Pen{draw::kAlarm, 0.9, {}}, 3);
   return y - at.y;
@@ -143,7 +145,7 @@ void draw_birth(Canvas& canvas, Area row, const Made& made, const record::Pup& p
     time = {time.x, time.y + mm(2.8), time.width, time.height - mm(2.8)};
   }
   draw_cell(canvas, time, say_time(litter.zone, pup.birth.at), ink);
-  draw_cell(canvas, cell_at(row, 2), pup.label, {10, draw::Weight::bold, draw::kInk}, Align::left);
+  draw_name(canvas, cell_at(row, 2), pup.label, 11);
   const Area collar = cell_at(row, 3);
   if (!pup.collar().empty()) {
     draw_spot(canvas, {collar.x + mm(3), row.y + row.height / 2}, mm(1.6), pup.collar());
@@ -151,7 +153,8 @@ void draw_birth(Canvas& canvas, Area row, const Made& made, const record::Pup& p
               Align::left);
   }
   draw_cell(canvas, cell_at(row, 4), say_sex(pup.birth.what.sex), ink);
-  if (pup.birth.what.grams) draw_cell(canvas, cell_at(row, 5), say(*pup.birth.what.grams, litter.units().weight), ink);
+  if (pup.birth.what.grams)
+    draw_figure(canvas, cell_at(row, 5), bare(*pup.birth.what.grams, litter.units().weight), ink);
   if (pup.birth.what.placenta) draw_cell(canvas, cell_at(row, 6), *pup.birth.what.placenta ? "yes" : "not seen", ink);
   const Area notes = cell_at(row, 7);
   const Font note{8, draw::Weight::regular, draw::kInk};
@@ -171,7 +174,7 @@ void draw_rows(Canvas& canvas, Area area, const Made& made, std::size_t first, s
   for (std::size_t c = 0; c < kColumns.size(); ++c)
     draw_cell(canvas, cell_at(head, c),
               c == 5 ? fmt::format("Weight, {}", unit_word(litter.units().weight)) : std::string(kColumns[c].head),
-              caption, c == 2 || c == 3 || c == 7 ? Align::left : Align::centre);
+              caption, c == 3 || c == 7 ? Align::left : Align::centre);
   for (std::size_t i = 0; i < count; ++i) {
     const Area row{area.x, area.y + kHead + static_cast<double>(i) * kRow, area.width, kRow};
     canvas.line({row.x, row.y}, {row.right(), row.y}, i == 0 ? kRule : kHairline);
@@ -197,12 +200,14 @@ void draw_rows(Canvas& canvas, Area area, const Made& made, std::size_t first, s
 void draw_summary(Canvas& canvas, Area area, const Made& made) {
   const auto& watch = made.assessment.whelping;
   const bool begun = watch.born > 0;
+  const auto alive =
+      std::count_if(made.litter.pups.begin(), made.litter.pups.end(), [](const auto& p) { return p.born_alive(); });
   const Point at{area.x, area.y + mm(7)};
   const std::string counted =
       watch.expected ? fmt::format("{}{}", *watch.expected, watch.expected_at_least ? " at least" : "") : "";
   double x = draw_field(canvas, at, "Counted before", mm(24), counted);
   x = draw_field(canvas, {x, at.y}, "Born", mm(13), begun ? std::to_string(watch.born) : "");
-  x = draw_field(canvas, {x, at.y}, "Alive", mm(13), begun ? std::to_string(watch.alive) : "");
+  x = draw_field(canvas, {x, at.y}, "Born alive", mm(13), begun ? std::to_string(alive) : "");
   draw_field(canvas, {x, at.y}, "Placentas seen", mm(13), begun ? std::to_string(watch.placentas_seen) : "");
 }
 

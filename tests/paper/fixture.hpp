@@ -48,7 +48,9 @@ struct Told {
   int days = 15;  ///< of weights
   WeightUnit weight = WeightUnit::grams;
   TemperatureUnit temperature = TemperatureUnit::celsius;
-  bool names = false;
+  bool vet = true;
+  bool names = false;   ///< long ones with markup in them
+  bool losses = false;  ///< the second pup stillborn, the fourth dead on day 5, the fifth gone on day 12
 };
 
 inline const Instant kFirstPup = at("2026-03-02T21:40:00Z");
@@ -58,7 +60,7 @@ inline Story story(const Told& told) {
   Story s;
   record::LitterFacts facts;
   facts.dam = record::Parent{"Juniper", "Golden Retriever", std::nullopt, Kilograms{29}, 1};
-  facts.vet = record::Vet{"0555 0101", "0555 0199", 25};
+  if (told.vet) facts.vet = record::Vet{"0555 0101", "0555 0199", 25};
   facts.scale_g = Grams{1};
   facts.units = record::UnitChoice{told.weight, told.temperature};
   s.add(at("2026-01-02T10:00:00Z"), "", facts);
@@ -82,13 +84,20 @@ inline Story story(const Told& told) {
     birth.grams = Grams{start};
     birth.placenta = n % 4 != 3;
     birth.collar = collars()[n % collars().size()];
+    if (told.losses && n == 1) birth.alive = false;
     if (n == 2) birth.presentation = record::Presentation::tail_first;
     s.add(born, label, birth, n == 2 ? "slow to breathe, rubbed for two minutes, then pink and loud" : "");
+    if (told.losses && n == 1) continue;
     for (int d = 1; d < told.days; ++d) {
+      if (told.losses && ((n == 3 && d > 5) || (n == 4 && d > 12))) break;
       const double dip = d == 1 ? 0.97 : 1;
       record::Weight weight{Grams{std::round(start * dip * std::exp(pace * d - 0.0006 * d * d))}, {}, Grams{240}};
       s.add(at("2026-03-02T07:30:00Z") + std::chrono::hours(24 * d), label, weight);
     }
+  }
+  if (told.losses && told.pups > 4) {
+    s.add(at("2026-03-07T16:00:00Z"), "4", record::Death{});
+    s.add(at("2026-03-14T16:00:00Z"), "5", record::Departure{});
   }
   s.add(kFirstPup + std::chrono::hours(11), "dam", record::SignSeen{record::Sign::settled});
   return s;

@@ -88,6 +88,7 @@ PdfCanvas::PdfCanvas(Size size, const PdfInfo& info) : parts_{std::make_unique<P
   cairo_font_options_set_hint_metrics(options.get(), CAIRO_HINT_METRICS_OFF);
   pango_cairo_context_set_font_options(context, options.get());
   pango_cairo_context_set_resolution(context, 72);
+  pango_context_set_round_glyph_positions(context, FALSE);  // else letters stand on whole points, unevenly
   pango_context_set_language(context, pango_language_from_string("en"));
 
   const Attributes attributes{pango_attr_list_new()};
