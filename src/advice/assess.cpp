@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 
 #include "advice/assessment.hpp"
 #include "reference/rules.hpp"
@@ -74,11 +75,10 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   for (auto& pup : out.pups)
     for (const auto& f : out.findings)
       if (f.about == pup.label && f.level < pup.level) pup.level = f.level;
-  std::stable_sort(out.findings.begin(), out.findings.end(), [](const Finding& a, const Finding& b) {
-    if (a.level != b.level) return a.level < b.level;
-    const Instant never = Instant::max();
-    return a.since.value_or(never) < b.since.value_or(never);
-  });
+  const auto rank = [](const Finding& f) {
+    return std::tuple{f.level, f.since.value_or(Instant::max()), std::string_view(f.code), std::string_view(f.about), std::string_view(f.because)};
+  };
+  std::sort(out.findings.begin(), out.findings.end(), [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
   return out;
 }
 

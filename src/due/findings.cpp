@@ -123,10 +123,11 @@ class Asking {
                                         fmt::format("it fell to {} and was back at {} on {}, with no labour seen", say(*lowest, unit),
                                                     say(returned->what.celsius, unit), when(returned->at)),
                                         returned->at));
-      else
-        out_.push_back(reference::found(*drop, "dam", told, *dropped));
+      // The clock says all that the drop says, and more: one of the two is enough.
       if (const auto* clock = worst_reached(reference_.span_rules, "DROP_CLOCK", std::chrono::floor<Minutes>(gone)))
         out_.push_back(reference::found(*clock, "dam", told + ", and no labour is recorded", *dropped + clock->limit));
+      else if (!returned)
+        out_.push_back(reference::found(*drop, "dam", told, *dropped));
     }
     if (folk && !dropped && readings.back().at >= earliest && readings.back().at <= now_ && now_ - readings.back().at <= std::chrono::hours{24} &&
         reached(*folk, readings.back().what.celsius))

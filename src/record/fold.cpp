@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <set>
+#include <tuple>
 #include <unordered_map>
 #include <unordered_set>
 
@@ -85,7 +86,7 @@ class Folder {
       if (b->grams) pup.weights.push_back({e->at.instant, Weight{*b->grams, b->as_read, {}}, e->id, e->by, e->note});
       litter_.pups.push_back(std::move(pup));
     }
-    std::stable_sort(litter_.pups.begin(), litter_.pups.end(), [](const Pup& a, const Pup& b) {
+    std::sort(litter_.pups.begin(), litter_.pups.end(), [](const Pup& a, const Pup& b) {
       return std::tuple{a.birth.at, a.birth.what.order.value_or(99), std::string_view(a.birth.id)} <
              std::tuple{b.birth.at, b.birth.what.order.value_or(99), std::string_view(b.birth.id)};
     });

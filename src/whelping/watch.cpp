@@ -83,6 +83,7 @@ Labour read_labour(const record::Litter& litter, Instant now) {
         break;
       case Sign::waters:
         if (!l.waters_since) l.waters_since = s.at;
+        if (!l.labour_since) l.labour_since = s.at;
         break;
       case Sign::green_discharge:
         if (!l.green_since) l.green_since = s.at;
