@@ -22,12 +22,12 @@ advice::Assessment before_window(const Story& story, double d) {
 }
 
 const Cases calendar{
-    {"OVERDUE_MATING", Level::watch, kAbove, kOneMinute, since(record::Mating{})},
-    {"OVERDUE_MATING", Level::call_vet, kAbove, kOneMinute, since(record::Mating{})},
-    {"OVERDUE_OVULATION", Level::watch, kAbove, kOneMinute, since(record::Ovulation{})},
+    {"OVERDUE_MATING", Level::watch, kAtOrAbove, kOneMinute, since(record::Mating{})},
+    {"OVERDUE_MATING", Level::call_vet, kAtOrAbove, kOneMinute, since(record::Mating{})},
+    {"OVERDUE_OVULATION", Level::watch, kAtOrAbove, kOneMinute, since(record::Ovulation{})},
     {"OVERDUE_OVULATION", Level::call_vet, kAtOrAbove, kOneMinute, since(record::Ovulation{})},
     {"OVERDUE_LH", Level::call_vet, kAtOrAbove, kOneMinute, since(record::LhSurge{})},
-    {"OVERDUE_DIOESTRUS", Level::call_vet, kAbove, kOneMinute, since(record::Dioestrus{})},
+    {"OVERDUE_DIOESTRUS", Level::call_vet, kAtOrAbove, kOneMinute, since(record::Dioestrus{})},
     {"LABOUR_EARLY", Level::call_vet, kBelow, kOneMinute,
      [](double d) { return Story{}.mated(kNight - days(d)).sign(Sign::weak_straining, kNight).assess(kNight); }},
     {"BOX_READY", Level::note, kAtOrBelow, 0.1,

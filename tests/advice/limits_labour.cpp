@@ -48,7 +48,6 @@ const Cases clocks{
     {"FIRST_STAGE_LONG", Level::call_vet, kAtOrAbove, kOneMs, sign_for(Sign::panting)},
     {"LABOUR_LONG", Level::watch, kAtOrAbove, kOneMs, long_labour},
     {"LABOUR_LONG", Level::emergency, kAtOrAbove, kOneMs, long_labour},
-    {"DROP_CLOCK", Level::watch, kAtOrAbove, kOneMs, dropped},
     {"DROP_CLOCK", Level::call_vet, kAtOrAbove, kOneMs, dropped},
     {"DROP_CLOCK", Level::emergency, kAtOrAbove, kOneMs, dropped},
     {"PLACENTAS_SHORT", Level::watch, kAtOrAbove, kOneMs,
