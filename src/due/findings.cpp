@@ -136,17 +136,17 @@ class Asking {
                                       readings.back().at));
   }
 
+  /// Counted back from the day the window opens, not from its middle: she may come early.
   void getting_ready(const Forecast& due) {
-    for (const auto* r : reference::rules_of(reference_.day_rules, "BOX_READY")) {
-      const bool done = std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
-      if (!done && now_ >= due.p50 - to_span(r->limit))
-        out_.push_back(reference::found(*r, "box", fmt::format("she is most likely due {}", when(due.p50)), due.p50 - to_span(r->limit)));
-    }
+    const Days left{reference::days_between(now_, due.p05)};
+    const std::string opens = fmt::format("her window opens {}", when(due.p05));
+    const bool box_done = std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
+    if (const auto* r = worst_reached(reference_.day_rules, "BOX_READY", left); r && !box_done)
+      out_.push_back(reference::found(*r, "box", opens, due.p05 - to_span(r->limit)));
     const bool has_number = litter_.facts.vet && (litter_.facts.vet->phone || litter_.facts.vet->night_phone);
     for (const auto* r : reference::rules_of(reference_.count_rules, "VET_NUMBER_MISSING"))
-      if (!has_number && now_ >= due.p50 - to_span(Days{static_cast<double>(r->limit)}))
-        out_.push_back(reference::found(*r, "litter", fmt::format("she is most likely due {}, and no number is in the settings", when(due.p50)),
-                                        std::nullopt));
+      if (!has_number && left <= Days{static_cast<double>(r->limit)})
+        out_.push_back(reference::found(*r, "litter", opens + ", and no number is in the settings", std::nullopt));
     for (const auto* r : reference::rules_of(reference_.span_rules, "DAM_TEMP_OLD")) {
       if (now_ < due.p05 - to_span(Days{2})) continue;
       const auto& readings = litter_.dam_temperatures;
