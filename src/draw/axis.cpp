@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 #include "measure/quantity.hpp"
 
@@ -53,7 +54,8 @@ Axis weight_axis(double low_g, double high_g, WeightUnit unit, int wanted) {
 std::vector<double> spread(const std::vector<double>& wanted, double gap, double top, double bottom) {
   std::vector<std::size_t> order(wanted.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return wanted[a] < wanted[b]; });
+  std::sort(order.begin(), order.end(),
+            [&](auto a, auto b) { return std::pair{wanted[a], a} < std::pair{wanted[b], b}; });
   if (wanted.size() > 1) gap = std::min(gap, (bottom - top) / static_cast<double>(wanted.size() - 1));
 
   // Neighbours that touch become one block standing at the mean of what its members want (pool adjacent violators).

@@ -214,7 +214,10 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
   for (std::size_t i = 0; i < ends.size(); ++i) {
     const auto& e = ends[i];
     const Point knee{plot.right() + font_size * 1.7, placed[i]};
-    canvas.polyline({{e.at.x + font_size * 0.4, e.at.y}, knee}, {kHair, 0.5, {}});
+    // A pup that died or left ends early: its long leader is dotted, or it would look like a curve that goes on.
+    const bool far = knee.x - e.at.x > font_size * 5;
+    const Pen leader{kHair, 0.5, far ? std::vector<double>{0.8, font_size * 0.35} : std::vector<double>{}};
+    canvas.polyline({{e.at.x + font_size * 0.4, e.at.y}, knee}, leader);
     const Colour colour = e.strong || chart.highlight.empty() ? kInk : kMuted;
     const Font label{letters, e.strong ? Weight::bold : Weight::regular, colour};
     const double room = area.right() - knee.x - font_size * 0.2;

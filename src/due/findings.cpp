@@ -30,11 +30,11 @@ bool has_labour_sign(const Litter& litter, Instant from, Instant now) {
 
 class Asking {
  public:
-  Asking(const Litter& litter, const Reference& reference, Instant now) : litter_{litter}, reference_{reference}, now_{now} {}
+  Asking(const Litter& litter, const Reference& reference, Instant now, const reference::Assessed<Forecast>& forecast)
+      : litter_{litter}, reference_{reference}, now_{now}, forecast_{forecast} {}
 
   std::vector<Finding> all() {
-    const auto assessed = forecast(litter_, reference_, now_);
-    const auto* due = reference::value_of(assessed);
+    const auto* due = reference::value_of(forecast_);
     window(due);
     overdue();
     early();
@@ -136,17 +136,17 @@ class Asking {
                                       readings.back().at));
   }
 
+  /// Counted back from the day the window opens, not from its middle: she may come early.
   void getting_ready(const Forecast& due) {
-    for (const auto* r : reference::rules_of(reference_.day_rules, "BOX_READY")) {
-      const bool done = std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
-      if (!done && now_ >= due.p50 - to_span(r->limit))
-        out_.push_back(reference::found(*r, "box", fmt::format("she is most likely due {}", when(due.p50)), due.p50 - to_span(r->limit)));
-    }
+    const Days left{reference::days_between(now_, due.p05)};
+    const std::string opens = fmt::format("her window opens {}", when(due.p05));
+    const bool box_done = std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
+    if (const auto* r = worst_reached(reference_.day_rules, "BOX_READY", left); r && !box_done)
+      out_.push_back(reference::found(*r, "box", opens, due.p05 - to_span(r->limit)));
     const bool has_number = litter_.facts.vet && (litter_.facts.vet->phone || litter_.facts.vet->night_phone);
     for (const auto* r : reference::rules_of(reference_.count_rules, "VET_NUMBER_MISSING"))
-      if (!has_number && now_ >= due.p50 - to_span(Days{static_cast<double>(r->limit)}))
-        out_.push_back(reference::found(*r, "litter", fmt::format("she is most likely due {}, and no number is in the settings", when(due.p50)),
-                                        std::nullopt));
+      if (!has_number && left <= Days{static_cast<double>(r->limit)})
+        out_.push_back(reference::found(*r, "litter", opens + ", and no number is in the settings", std::nullopt));
     for (const auto* r : reference::rules_of(reference_.span_rules, "DAM_TEMP_OLD")) {
       if (now_ < due.p05 - to_span(Days{2})) continue;
       const auto& readings = litter_.dam_temperatures;
@@ -161,14 +161,15 @@ class Asking {
   const Litter& litter_;
   const Reference& reference_;
   Instant now_;
+  const reference::Assessed<Forecast>& forecast_;
   std::vector<Finding> out_;
 };
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now, const reference::Assessed<Forecast>& forecast) {
   if (litter.first_birth()) return {};
-  return Asking{litter, reference, now}.all();
+  return Asking{litter, reference, now, forecast}.all();
 }
 
 }  // namespace lampside::due

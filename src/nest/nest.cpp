@@ -43,7 +43,7 @@ NestState state(const Litter& litter, const Reference& reference, Instant now) {
   if (const auto* row = target_row(reference, age)) out.target = BoxTarget{row->low_c, row->high_c, row->source};
   else out.target = reference::NotAssessed{"NO_REFERENCE", "no published box temperature at this age"};
   if (const auto* last = last_under_lamp(litter, now)) {
-    if (now - last->at > hours{12})
+    if (now - last->at >= hours{12})
       out.under_lamp = reference::NotAssessed{"STALE", fmt::format("the last reading is from {}", say_day_time(litter.zone, last->at))};
     else out.under_lamp = *last;
   }

@@ -20,8 +20,11 @@ const std::map<std::string, std::string>* typed_for(const View& view, const std:
 
 std::string fresh_id(const View& view) { return view.fresh_id ? view.fresh_id() : view.new_id; }
 
-Form::Form(const View& view, std::string name, std::string kind, std::string about, std::string back, std::string corrects)
-    : name_{std::move(name)}, action_{litter_href(view.litter, "record")}, typed_{typed_for(view, kind, about, corrects)} {
+Form::Form(const View& view, std::string name, std::string kind, std::string about, std::string back,
+           std::string corrects)
+    : name_{std::move(name)},
+      action_{litter_href(view.litter, "record")},
+      typed_{typed_for(view, kind, about, corrects)} {
   hidden("token", view.token);
   hidden("id", fresh_id(view));
   hidden("kind", std::move(kind));
@@ -37,9 +40,7 @@ Form::Form(std::string name, std::string action, std::string token, std::string 
   hidden("id", std::move(id));
 }
 
-void Form::hidden(std::string name, std::string value) {
-  hidden_.emplace_back(std::move(name), std::move(value));
-}
+void Form::hidden(std::string name, std::string value) { hidden_.emplace_back(std::move(name), std::move(value)); }
 
 std::string Form::value(const std::string& name, const std::string& otherwise) const {
   if (typed_ == nullptr) return otherwise;
@@ -49,7 +50,8 @@ std::string Form::value(const std::string& name, const std::string& otherwise) c
 
 Html Form::field(const std::string& name, std::string_view label, const TextOptions& o) const {
   const std::string id = id_of(name);
-  Attributes attributes{{"id", id}, {"name", name}, {"type", o.type}, {"value", value(name, o.value)}, {"autocomplete", "off"}};
+  Attributes attributes{
+      {"id", id}, {"name", name}, {"type", o.type}, {"value", value(name, o.value)}, {"autocomplete", "off"}};
   if (!o.mode.empty()) attributes.emplace_back("inputmode", o.mode);
   if (!o.placeholder.empty()) attributes.emplace_back("placeholder", o.placeholder);
   if (o.required) attributes.emplace_back("required", kBare);
@@ -99,21 +101,28 @@ Html Form::finish(const Html& fields, std::string_view cls) const {
   Html inside;
   for (const auto& [name, value] : hidden_)
     inside += element("input", {{"type", "hidden"}, {"name", name}, {"value", value}});
-  Attributes attributes{{"method", "post"}, {"action", action_}, {"id", name_}};
+  Attributes attributes{{"method", "post"}, {"action", action_}};
+  if (!name_.empty()) attributes.emplace_back("id", name_);
   if (!cls.empty()) attributes.emplace_back("class", std::string(cls));
   return element("form", attributes, inside + fields);
 }
 
-Html one_tap(const View& view, std::string_view name, std::string_view kind, std::string_view about, std::string_view back,
-             const std::vector<std::pair<std::string, std::string>>& fields, const Html& label, std::string_view cls) {
+Html one_tap(const View& view, std::string_view name, std::string_view kind, std::string_view about,
+             std::string_view back, const std::vector<std::pair<std::string, std::string>>& fields, const Html& label,
+             std::string_view cls) {
   Form form{view, std::string(name), std::string(kind), std::string(about), std::string(back)};
   for (const auto& [key, value] : fields) form.hidden(key, value);
   return form.finish(element("button", {{"type", "submit"}, {"class", std::string(cls)}}, label), "tap");
 }
 
+Html change_row(std::string_view said, const Html& buttons) {
+  if (buttons.empty()) return {};
+  return fold_away(text("Change") + span("unseen", text(": " + std::string(said))), buttons, false, "small change-row");
+}
+
 Html strike_button(const View& view, const record::EntryId& id, std::string_view back, std::string_view label,
                    std::string_view what, std::string_view cls) {
-  Form form{"strike-" + id, litter_href(view.litter, "strike"), view.token, fresh_id(view), nullptr};
+  Form form{"", litter_href(view.litter, "strike"), view.token, fresh_id(view), nullptr};
   form.hidden("strike", id);
   form.hidden("back", std::string(back));
   Html button = text(label);

@@ -9,11 +9,21 @@ namespace {
 void append_escaped(std::string& out, std::string_view text) {
   for (const char c : text) {
     switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      case '\'': out += "&#39;"; break;
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      case '\'':
+        out += "&#39;";
+        break;
       default:
         // HTML has no way to write a control character; what cannot be shown is left out, line breaks and tabs stay.
         if (static_cast<unsigned char>(c) >= 0x20 || c == '\n' || c == '\t') out += c;

@@ -27,6 +27,14 @@ Html icon_for(reference::Level level) {
   return {};
 }
 
+Html order_icon(bool to_do) {
+  if (to_do)
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2.6" stroke-linecap="round" stroke-linejoin="round" d="M4 12.5 9.5 18 20 6.5"/></svg>)");
+  return Html::literal(
+      R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><circle cx="12" cy="12" r="8.7" fill="none" stroke="currentColor" stroke-width="2.2"/><path stroke="currentColor" stroke-width="2.2" d="M6 6l12 12"/></svg>)");
+}
+
 Html icon_for_screen(std::string_view screen) {
   if (screen == "now")
     return Html::literal(
@@ -109,7 +117,8 @@ Html swatch(std::string_view collar) {
 
 std::string_view next_free_collar(const std::vector<std::string>& taken) {
   for (const auto& collar : kCollars) {
-    const bool used = std::any_of(taken.begin(), taken.end(), [&](const std::string& t) { return lower(t) == collar.word; });
+    const bool used =
+        std::any_of(taken.begin(), taken.end(), [&](const std::string& t) { return lower(t) == collar.word; });
     if (!used) return collar.word;
   }
   return "";

@@ -8,7 +8,8 @@
 
 namespace lampside::page {
 
-Html icon_for(reference::Level level);         ///< a shape of its own for each level, so that colour is never alone
+Html icon_for(reference::Level level);          ///< a shape of its own for each level, so that colour is never alone
+Html order_icon(bool to_do);                    ///< a tick, or a barred ring
 Html icon_for_screen(std::string_view screen);  ///< "now", "due", "whelping", "weigh-in", "paper", "log", "settings"
 
 /// A round of the collar's colour; a striped one where the word names no colour we know.

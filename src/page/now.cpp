@@ -1,4 +1,6 @@
 // Now: what needs a hand, worst first; then where the litter stands.
+#include <algorithm>
+
 #include "page/icons.hpp"
 #include "page/pups.hpp"
 
@@ -17,7 +19,8 @@ Html quiet(const View& view) {
   for (const auto& entry : view.litter.log)
     if (entry.at.instant <= view.now && (last == nullptr || last->at.instant <= entry.at.instant)) last = &entry;
   if (last != nullptr) {
-    out += p("hint", text("Last written: " + say_entry(view.litter, *last) + ", ") + time_and_ago(view, last->at.instant));
+    out +=
+        p("hint", text("Last written: " + say_entry(view.litter, *last) + ", ") + time_and_ago(view, last->at.instant));
   } else {
     out += p("hint", text("Nothing is written down yet."));
   }
@@ -41,7 +44,8 @@ Html whelping_tile(const View& view) {
   const auto& w = view.assessment.whelping;
   Html body = p("big", text(std::to_string(w.born) + " born, " + std::to_string(w.alive) + " alive"));
   if (w.expected)
-    body += p("", text(std::string(w.expected_at_least ? "at least " : "") + std::to_string(*w.expected) + " expected"));
+    body +=
+        p("", text(std::string(w.expected_at_least ? "at least " : "") + std::to_string(*w.expected) + " expected"));
   body += p("", text(words_for(w.stage)));
   return tile("Whelping", body, litter_href(view.litter, "whelping"));
 }
@@ -67,18 +71,22 @@ Html box_tile(const View& view) {
     body += p("", not_assessed(std::get<reference::NotAssessed>(nest.under_lamp)));
   }
   if (const auto* target = reference::value_of(nest.target))
-    body += p("hint", text("aim for " + say(target->low, unit) + " to " + say(target->high, unit) + " where the pups lie"));
+    body +=
+        p("hint", text("aim for " + say(target->low, unit) + " to " + say(target->high, unit) + " where the pups lie"));
   return tile("The box", body, litter_href(view.litter, "now#air"));
 }
 
 Html air_form(const View& view) {
-  Form form{view, "air", "air", "", "now"};
+  Form form{view, "box-air", "air", "", "now"};
   const Html fields =
-      form.choice("where", "Where", {{"under_lamp", "Under the lamp"}, {"cool_end", "Cool end"}, {"room", "Room"}}, "under_lamp", true) +
-      div("field-row", form.field("reading", "Air, " + unit_word(view.litter.units().temperature), {.mode = "decimal", .required = true}) +
+      form.choice("where", "Where", {{"under_lamp", "Under the lamp"}, {"cool_end", "Cool end"}, {"room", "Room"}},
+                  "under_lamp", true) +
+      div("field-row", form.field("reading", "Air, " + unit_word(view.litter.units().temperature),
+                                  {.mode = "decimal", .required = true}) +
                            Form::submit("Save")) +
       form.when_folded();
-  return fold_away(text("Write down the warmth of the box"), form.finish(fields, "stack"), form.refused(), "panel", "air");
+  return fold_away(text("Write down the warmth of the box"), form.finish(fields, "stack"), form.refused(), "panel",
+                   "air");
 }
 
 Html note_form(const View& view) {
@@ -96,11 +104,27 @@ Html cannot_tell(const View& view) {
       items += element("li", {}, text(say_about(view.litter, pup.label) + ": " + why->why));
   }
   for (const auto& misfit : view.litter.misfits)
-    items += element("li", {}, text("An entry that does not fit: " + misfit.why + " ") +
-                                   link(litter_href(view.litter, "log"), text("See the log")));
+    items += element("li", {},
+                     text("An entry that does not fit: " + misfit.why + " ") +
+                         link(litter_href(view.litter, "log"), text("See the log")));
   if (items.empty()) return {};
-  return element("section", {{"class", "card cannot-tell"}},
-                 h2(text("Cannot tell")) + element("ul", {}, items));
+  return element("section", {{"class", "card cannot-tell"}}, h2(text("Cannot tell")) + element("ul", {}, items));
+}
+
+/// How much there is, before the cards: "1 call the vet, 3 do now".
+Html summary_of(const View& view) {
+  if (view.assessment.findings.empty()) return {};
+  using reference::Level;
+  Html out;
+  for (const auto level : {Level::emergency, Level::call_vet, Level::act, Level::watch, Level::note}) {
+    const auto n = std::count_if(view.assessment.findings.begin(), view.assessment.findings.end(),
+                                 [&](const auto& f) { return f.level == level; });
+    if (n == 0) continue;
+    out += element("li", {{"class", "level-" + std::string(reference::name_of(level))}},
+                   span("level", icon_for(level) + text(std::to_string(n) + " " + std::string(words_for(level)))));
+  }
+  return element("h2", {{"class", "unseen"}}, text("What needs a hand")) +
+         element("ul", {{"class", "level-counts"}}, out);
 }
 
 }  // namespace
@@ -116,7 +140,7 @@ std::string now_page(const View& view) {
   tiles += dam_tile(view);
   if (born) tiles += box_tile(view);
 
-  Html main = live("findings", div("cards", cards) + cannot_tell(view));
+  Html main = live("findings", summary_of(view) + div("cards", cards) + cannot_tell(view));
   main += live("tiles", div("tiles", tiles));
   if (!view.litter.pups.empty()) main += live("pups", h2(text("Pups")) + pups_table(view));
   main += div("panels", (born ? air_form(view) : Html{}) + note_form(view));

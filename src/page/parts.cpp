@@ -8,7 +8,9 @@ Html div(std::string_view cls, const Html& children) { return element("div", {{"
 Html p(std::string_view cls, const Html& children) {
   return cls.empty() ? element("p", {}, children) : element("p", {{"class", std::string(cls)}}, children);
 }
-Html span(std::string_view cls, const Html& children) { return element("span", {{"class", std::string(cls)}}, children); }
+Html span(std::string_view cls, const Html& children) {
+  return element("span", {{"class", std::string(cls)}}, children);
+}
 Html h2(const Html& children, std::string_view id) {
   return id.empty() ? element("h2", {}, children) : element("h2", {{"id", std::string(id)}}, children);
 }
@@ -28,16 +30,23 @@ Html fold_away(const Html& summary, const Html& children, bool open, std::string
 Html time_of(const View& view, Instant t) {
   return element("time", {{"datetime", to_iso(view.litter.zone.stamp(t))}}, text(say_when(view, t)));
 }
+Html at_time(const View& view, Instant t) {
+  return element("time", {{"datetime", to_iso(view.litter.zone.stamp(t))}}, text(say_at(view, t)));
+}
 Html time_and_ago(const View& view, Instant t) {
-  const Html age = t > view.now ? span("", text(say_ago(view, t)))
-                                : element("span", {{"class", "ago"}, {"data-elapsed", std::to_string((view.now - t).count())}},
-                                          text(say_ago(view, t)));
+  const Html age = t > view.now
+                       ? span("", text(say_ago(view, t)))
+                       : element("span", {{"class", "ago"}, {"data-elapsed", std::to_string((view.now - t).count())}},
+                                 text(say_ago(view, t)));
   return time_of(view, t) + text(", ") + age;
 }
 Html running_clock(const View& view, Instant t) {
   const Span span_now = view.now > t ? view.now - t : Span{0};
   return element("span",
-                 {{"class", "running"}, {"role", "timer"}, {"aria-live", "off"}, {"data-elapsed", std::to_string(span_now.count())}},
+                 {{"class", "running"},
+                  {"role", "timer"},
+                  {"aria-live", "off"},
+                  {"data-elapsed", std::to_string(span_now.count())}},
                  text(say_span(span_now)));
 }
 
@@ -46,7 +55,9 @@ Html pup_name(const record::Pup& pup) {
   if (!pup.collar().empty()) out += span("collar", text(pup.collar()));
   return span("pup-name", out);
 }
-Html pup_link(const View& view, const record::Pup& pup) { return link(pup_href(view.litter, pup), pup_name(pup), "pup-link"); }
+Html pup_link(const View& view, const record::Pup& pup) {
+  return link(pup_href(view.litter, pup), pup_name(pup), "pup-link");
+}
 
 Html live(std::string_view name, const Html& children, std::string_view cls) {
   return element("div", {{"class", "live " + std::string(cls)}, {"data-live", std::string(name)}}, children);
@@ -108,8 +119,11 @@ Html finding_card(const View& view, const reference::Finding& f) {
   body += element("h3", {}, text(f.headline));
   body += p("because", text(f.because));
   Html orders;
-  if (!f.do_now.empty()) orders += element("dt", {}, text("Do")) + element("dd", {}, text(f.do_now));
-  if (!f.do_not.empty()) orders += element("dt", {{"class", "not"}}, text("Do not")) + element("dd", {}, text(f.do_not));
+  if (!f.do_now.empty())
+    orders += element("dt", {}, order_icon(true) + span("unseen", text("Do"))) + element("dd", {}, text(f.do_now));
+  if (!f.do_not.empty())
+    orders += element("dt", {{"class", "not"}}, order_icon(false) + span("unseen", text("Do not"))) +
+              element("dd", {}, text(f.do_not));
   if (!orders.empty()) body += element("dl", {{"class", "orders"}}, orders);
   if (urgent(f.level)) body += vet_call(view);
   if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));

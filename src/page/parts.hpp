@@ -19,10 +19,12 @@ Html span(std::string_view cls, const Html& children);
 Html h2(const Html& children, std::string_view id = "");
 Html link(const std::string& href, const Html& children, std::string_view cls = "");
 /// <details><summary>…</summary>…</details>
-Html fold_away(const Html& summary, const Html& children, bool open = false, std::string_view cls = "", std::string_view id = "");
+Html fold_away(const Html& summary, const Html& children, bool open = false, std::string_view cls = "",
+               std::string_view id = "");
 
 /// A moment: <time datetime="ISO">03:12</time>, and with `ago` the age beside it.
 Html time_of(const View& view, Instant t);
+Html at_time(const View& view, Instant t);  ///< the same with "at " before a time of today
 Html time_and_ago(const View& view, Instant t);
 /// The span since `t`, as text that the clocks module keeps running. "42 min".
 Html running_clock(const View& view, Instant t);
@@ -43,7 +45,8 @@ struct Option {
 class Form {
  public:
   /// A form for POST .../record.
-  Form(const View& view, std::string name, std::string kind, std::string about, std::string back, std::string corrects = "");
+  Form(const View& view, std::string name, std::string kind, std::string about, std::string back,
+       std::string corrects = "");
   /// Any other form. `typed`: what it held when it was refused, or null.
   Form(std::string name, std::string action, std::string token, std::string id,
        const std::map<std::string, std::string>* typed);
@@ -82,12 +85,15 @@ class Form {
 };
 
 /// One button that records one entry by itself.
-Html one_tap(const View& view, std::string_view name, std::string_view kind, std::string_view about, std::string_view back,
-             const std::vector<std::pair<std::string, std::string>>& fields, const Html& label, std::string_view cls);
+Html one_tap(const View& view, std::string_view name, std::string_view kind, std::string_view about,
+             std::string_view back, const std::vector<std::pair<std::string, std::string>>& fields, const Html& label,
+             std::string_view cls);
 /// The button that strikes an entry out.
 Html strike_button(const View& view, const record::EntryId& id, std::string_view back, std::string_view label,
                    std::string_view what, std::string_view cls = "button quiet");
 std::string fresh_id(const View& view);
+/// The buttons that change an entry, one tap away: a strike-out must not lie under a passing thumb.
+Html change_row(std::string_view said, const Html& buttons);
 
 // ---- cards ----------------------------------------------------------------------------------------------------------
 
@@ -104,13 +110,15 @@ Html not_assessed(const reference::NotAssessed& why);
 
 struct Frame {
   std::string title;
-  std::string screen;  ///< "now", "due", ...; what the navigation marks
-  std::string back;    ///< where Undo returns to; empty: the screen
+  std::string screen;               ///< "now", "due", ...; what the navigation marks
+  std::string back;                 ///< where Undo returns to; empty: the screen
+  bool says_notice_itself = false;  ///< the screen shows the notice in its own words
 };
 /// The whole document of a litter's screen, with notice, problem, navigation and foot.
 std::string page_of(const View& view, const Frame& frame, const Html& main);
 /// A document without a litter.
 std::string bare_page(std::string_view title, const Html& main);
 Html problem_box(const Problem& problem);
+Html undo_button(const View& view, std::string_view back);
 
 }  // namespace lampside::page

@@ -19,16 +19,17 @@ Html last_weight(const View& view, const growth::Standing& standing) {
   const auto* weight = reference::value_of(standing.weight);
   if (weight == nullptr) return not_assessed(std::get<reference::NotAssessed>(standing.weight));
   return element("b", {}, text(say(weight->what.grams, view.litter.units().weight))) +
-         span("at", text(" at ") + time_of(view, weight->at));
+         span("at", text(" ") + at_time(view, weight->at));
 }
 
 Html gain_said(const View& view, const growth::Standing& standing) {
   const auto* gain = reference::value_of(standing.gain);
   if (gain == nullptr) return not_assessed(std::get<reference::NotAssessed>(standing.gain));
   const bool lost = gain->difference.count() < 0;
-  return span(lost ? "change lost" : "change",
-              text((lost ? "▼ " : gain->difference.count() > 0 ? "▲ " : "● ") +
-                   say_change(gain->difference, view.litter.units().weight))) +
+  return span(lost ? "change lost" : "change", text((lost                           ? "▼ "
+                                                     : gain->difference.count() > 0 ? "▲ "
+                                                                                    : "● ") +
+                                                    say_change(gain->difference, view.litter.units().weight))) +
          span("at", text(" since ") + time_of(view, gain->from) + text(" (" + say_span(gain->to - gain->from) + ")"));
 }
 
@@ -71,12 +72,15 @@ Html birth_form(const View& view, const record::Pup& pup, std::string_view back)
   Form form{view, "birth-" + std::to_string(pup.order), "birth", pup.label, std::string(back), pup.birth.id};
   form.hidden("unit", unit_word(units.weight));
   const Html fields =
-      form.choice("sex", "Sex", {{"female", "Bitch"}, {"male", "Dog"}}, b.sex ? std::string(record::name_of(*b.sex)) : "") +
+      form.choice("sex", "Sex", {{"female", "Bitch"}, {"male", "Dog"}},
+                  b.sex ? std::string(record::name_of(*b.sex)) : "") +
       div("field-row", form.field("reading", "Birth weight, " + unit_word(units.weight),
                                   {.value = b.grams ? say(*b.grams, units.weight) : "", .mode = "decimal"}) +
                            form.field("collar", "Collar",
                                       {.value = collar,
-                                       .hint = b.collar ? "" : collar.empty() ? "" : "The next free colour, if you save it",
+                                       .hint = b.collar         ? ""
+                                               : collar.empty() ? ""
+                                                                : "The next free colour, if you save it",
                                        .suggestions = free})) +
       form.choice("alive", "Alive", {{"true", "Alive"}, {"false", "Dead"}}, b.alive.value_or(true) ? "true" : "false") +
       form.choice("presentation", "Came", {{"head_first", "Head first"}, {"tail_first", "Tail first"}},
@@ -84,7 +88,8 @@ Html birth_form(const View& view, const record::Pup& pup, std::string_view back)
       form.choice("placenta", "Placenta seen", {{"true", "Yes"}, {"false", "Not yet"}},
                   b.placenta ? (*b.placenta ? "true" : "false") : "") +
       form.field("markings", "Markings", {.value = b.markings.value_or("")}) +
-      fold_away(text("Born at another time"), form.when("Born", wall_clock(view.litter.zone, pup.birth.at)), false, "small") +
+      fold_away(text("Born at another time"), form.when("Born", wall_clock(view.litter.zone, pup.birth.at)), false,
+                "small") +
       Form::submit("Save pup " + pup.label);
   return form.finish(fields, "stack");
 }
@@ -100,13 +105,15 @@ Html score_form(const View& view, const record::Pup& pup, std::string_view back)
     const std::array<std::string_view, 3> says{row.zero, row.one, row.two};
     for (std::size_t i = 0; i < says.size(); ++i) {
       const std::string id = "score-" + std::to_string(pup.order) + "-" + item + "-" + std::to_string(i);
-      Attributes attributes{{"type", "radio"}, {"id", id}, {"name", item}, {"value", std::to_string(i)}, {"required", kBare}};
+      Attributes attributes{
+          {"type", "radio"}, {"id", id}, {"name", item}, {"value", std::to_string(i)}, {"required", kBare}};
       if (form.value(item, "") == std::to_string(i)) attributes.emplace_back("checked", kBare);
       choices += div("pill", element("input", attributes) +
                                  element("label", {{"for", id}},
                                          element("b", {}, text(std::to_string(i))) + span("says", text(says[i]))));
     }
-    fields += element("fieldset", {{"class", "choice score"}}, element("legend", {}, legend_text) + div("pills", choices));
+    fields +=
+        element("fieldset", {{"class", "choice score"}}, element("legend", {}, legend_text) + div("pills", choices));
   }
   if (fields.empty()) return {};
   fields += form.when_folded() + Form::submit("Save the score");
@@ -117,17 +124,18 @@ Html score_form(const View& view, const record::Pup& pup, std::string_view back)
 Html score_said(const View& view, const record::Pup& pup) {
   if (pup.scores.empty()) return {};
   const auto& last = pup.scores.back();
-  return span("score-said", text("score " + std::to_string(last.what.total()) + " of 10 at ") + time_of(view, last.at));
+  return span("score-said", text("score " + std::to_string(last.what.total()) + " of 10 ") + at_time(view, last.at));
 }
 
 Html temperature_form(const View& view, const std::string& name, const std::string& about, std::string_view legend,
                       std::string_view back) {
   Form form{view, name, "temperature", about, std::string(back)};
   const std::string unit = unit_word(view.litter.units().temperature);
-  return form.finish(div("field-row", form.field("reading", std::string(legend) + ", " + unit, {.mode = "decimal", .required = true}) +
-                                          Form::submit("Save")) +
-                         form.when_folded(),
-                     "stack");
+  return form.finish(
+      div("field-row", form.field("reading", std::string(legend) + ", " + unit, {.mode = "decimal", .required = true}) +
+                           Form::submit("Save")) +
+          form.when_folded(),
+      "stack");
 }
 
 }  // namespace lampside::page

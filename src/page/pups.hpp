@@ -23,7 +23,7 @@ Html score_said(const View& view, const record::Pup& pup);
 Html temperature_form(const View& view, const std::string& name, const std::string& about, std::string_view legend,
                       std::string_view back);
 
-std::string unit_word(WeightUnit unit);            ///< "g", "oz"
-std::string unit_word(TemperatureUnit unit);       ///< "°C", "°F"
+std::string unit_word(WeightUnit unit);       ///< "g", "oz"
+std::string unit_word(TemperatureUnit unit);  ///< "°C", "°F"
 
 }  // namespace lampside::page

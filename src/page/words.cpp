@@ -10,46 +10,74 @@ using record::Sign;
 
 std::string_view words_for(reference::Level level) {
   switch (level) {
-    case reference::Level::emergency: return "Emergency";
-    case reference::Level::call_vet: return "Call the vet";
-    case reference::Level::act: return "Do now";
-    case reference::Level::watch: return "Watch";
-    case reference::Level::note: return "Note";
+    case reference::Level::emergency:
+      return "Emergency";
+    case reference::Level::call_vet:
+      return "Call the vet";
+    case reference::Level::act:
+      return "Do now";
+    case reference::Level::watch:
+      return "Watch";
+    case reference::Level::note:
+      return "Note";
   }
   return "Note";
 }
 
 std::string_view words_for(whelping::Stage stage) {
   switch (stage) {
-    case whelping::Stage::before: return "No sign yet";
-    case whelping::Stage::first_stage: return "Getting ready";
-    case whelping::Stage::straining: return "Pushing";
-    case whelping::Stage::between_pups: return "Between pups";
-    case whelping::Stage::done: return "Settled";
+    case whelping::Stage::before:
+      return "No sign yet";
+    case whelping::Stage::first_stage:
+      return "Getting ready";
+    case whelping::Stage::straining:
+      return "Pushing";
+    case whelping::Stage::between_pups:
+      return "Between pups";
+    case whelping::Stage::done:
+      return "Settled";
   }
   return "";
 }
 
 std::string_view words_for(Sign sign) {
   switch (sign) {
-    case Sign::nesting: return "Digging, nesting";
-    case Sign::panting: return "Panting";
-    case Sign::shivering: return "Shivering";
-    case Sign::off_food: return "Off her food";
-    case Sign::vomiting: return "Vomiting";
-    case Sign::mucus: return "Clear slime";
-    case Sign::waters: return "Waters broke";
-    case Sign::green_discharge: return "Green discharge";
-    case Sign::bleeding: return "Bleeding";
-    case Sign::foul_discharge: return "Foul discharge";
-    case Sign::weak_straining: return "Weak pushing";
-    case Sign::strong_straining: return "Strong pushing";
-    case Sign::straining_stopped: return "Pushing stopped";
-    case Sign::pup_visible: return "Pup in sight";
-    case Sign::collapse: return "Collapse";
-    case Sign::twitching: return "Twitching, stiff";
-    case Sign::hard_hot_teat: return "Hard, hot teat";
-    case Sign::settled: return "Settled, resting";
+    case Sign::nesting:
+      return "Digging, nesting";
+    case Sign::panting:
+      return "Panting";
+    case Sign::shivering:
+      return "Shivering";
+    case Sign::off_food:
+      return "Off her food";
+    case Sign::vomiting:
+      return "Vomiting";
+    case Sign::mucus:
+      return "Clear slime";
+    case Sign::waters:
+      return "Waters broke";
+    case Sign::green_discharge:
+      return "Green discharge";
+    case Sign::bleeding:
+      return "Bleeding";
+    case Sign::foul_discharge:
+      return "Foul discharge";
+    case Sign::weak_straining:
+      return "Weak pushing";
+    case Sign::strong_straining:
+      return "Strong pushing";
+    case Sign::straining_stopped:
+      return "Pushing stopped";
+    case Sign::pup_visible:
+      return "Pup in sight";
+    case Sign::collapse:
+      return "Collapse";
+    case Sign::twitching:
+      return "Twitching, stiff";
+    case Sign::hard_hot_teat:
+      return "Hard, hot teat";
+    case Sign::settled:
+      return "Settled, resting";
   }
   return "";
 }
@@ -62,9 +90,12 @@ std::string_view words_for(record::Presentation p) {
 
 std::string_view words_for(record::AirPlace place) {
   switch (place) {
-    case record::AirPlace::under_lamp: return "under the lamp";
-    case record::AirPlace::cool_end: return "at the cool end";
-    case record::AirPlace::room: return "in the room";
+    case record::AirPlace::under_lamp:
+      return "under the lamp";
+    case record::AirPlace::cool_end:
+      return "at the cool end";
+    case record::AirPlace::room:
+      return "in the room";
   }
   return "";
 }
@@ -86,7 +117,9 @@ std::string_view words_for_clock(std::string_view kind) {
 
 const std::vector<SignGroup>& sign_groups() {
   static const std::vector<SignGroup> kGroups{
-      {"Getting ready", false, {Sign::nesting, Sign::panting, Sign::shivering, Sign::off_food, Sign::vomiting, Sign::mucus}},
+      {"Getting ready",
+       false,
+       {Sign::nesting, Sign::panting, Sign::shivering, Sign::off_food, Sign::vomiting, Sign::mucus}},
       {"Pushing", false, {Sign::weak_straining, Sign::strong_straining, Sign::straining_stopped, Sign::pup_visible}},
       {"Fluids", false, {Sign::waters, Sign::green_discharge}},
       {"Trouble", true, {Sign::bleeding, Sign::foul_discharge, Sign::collapse, Sign::twitching, Sign::hard_hot_teat}},
@@ -143,7 +176,8 @@ struct EntrySaid {
   }
   std::string operator()(const record::SignSeen& s) const {
     std::string words{words_for(s.sign)};
-    words.front() = static_cast<char>(words.front() >= 'A' && words.front() <= 'Z' ? words.front() + 32 : words.front());
+    words.front() =
+        static_cast<char>(words.front() >= 'A' && words.front() <= 'Z' ? words.front() + 32 : words.front());
     return words;
   }
   std::string operator()(const record::Birth& b) const {
@@ -154,7 +188,9 @@ struct EntrySaid {
     return out;
   }
   std::string operator()(const record::PlacentaPassed&) const { return "placenta passed"; }
-  std::string operator()(const record::NewbornScore& s) const { return "newborn score " + std::to_string(s.total()) + " of 10"; }
+  std::string operator()(const record::NewbornScore& s) const {
+    return "newborn score " + std::to_string(s.total()) + " of 10";
+  }
   std::string operator()(const record::Weight& w) const {
     std::string out = "weight " + say(w.grams, units().weight);
     if (w.tare_g && w.tare_g->count() > 0) out += " (tub " + say(*w.tare_g, units().weight) + " off)";
@@ -183,9 +219,7 @@ struct EntrySaid {
   }
   std::string operator()(const record::Done& d) const { return "done: " + d.task; }
   std::string operator()(const record::Death& d) const { return "died" + (d.cause ? ", " + *d.cause : std::string{}); }
-  std::string operator()(const record::Departure& d) const {
-    return "left" + (d.to ? ", to " + *d.to : std::string{});
-  }
+  std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
   std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
   std::string operator()(const record::Strike&) const { return "an entry struck out"; }
@@ -211,6 +245,11 @@ std::string say_when(const View& view, Instant t) {
   if (day == today) return say_time(zone, t);
   if (day + std::chrono::days{1} == today) return "yesterday " + say_time(zone, t);
   return say_day_time(zone, t);
+}
+
+std::string say_at(const View& view, Instant t) {
+  const Zone& zone = view.litter.zone;
+  return (zone.day_of(t) == zone.day_of(view.now) ? "at " : "") + say_when(view, t);
 }
 
 std::string say_ago(const View& view, Instant t) {

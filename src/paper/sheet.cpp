@@ -118,11 +118,11 @@ void draw_spot(Canvas& canvas, Point centre, double radius, std::string_view col
   canvas.circle(centre, radius, draw::swatch_of(collar), Pen{draw::kMuted, 0.5, {}});
 }
 
-void draw_cell(Canvas& canvas, Area cell, std::string_view text, Font font, Align align) {
+void draw_cell(Canvas& canvas, Area cell, std::string_view text, Font font, Align align, double smallest) {
   if (text.empty()) return;
   const double pad = mm(0.8);
   const double room = cell.width - 2 * pad;
-  font = draw::fit_font(canvas, text, font, room, std::min(font.size, 6.0));
+  font = draw::fit_font(canvas, text, font, room, std::min(font.size, smallest));
   const double x = align == Align::left    ? cell.x + pad
                    : align == Align::right ? cell.right() - pad
                                            : cell.x + cell.width / 2;

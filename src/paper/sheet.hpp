@@ -79,7 +79,8 @@ struct Place {
 void draw_spot(Canvas& canvas, Point centre, double radius, std::string_view collar);
 
 /// A table's cell text, centred on the row, shrunk and then cut so that it stays inside. For words only.
-void draw_cell(Canvas& canvas, Area cell, std::string_view text, Font font, Align align = Align::centre);
+void draw_cell(Canvas& canvas, Area cell, std::string_view text, Font font, Align align = Align::centre,
+               double smallest = 5.6);
 
 /// A pup's name in a narrow head: on one line, or on two in small letters.
 void draw_name(Canvas& canvas, Area cell, std::string_view name, double size);

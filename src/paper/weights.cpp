@@ -73,7 +73,7 @@ void draw_standings(Canvas& canvas, Area area, const Made& made) {
     const std::string said =
         pup->collar().empty() || pup->collar() == pup->label ? pup->label : pup->label + " " + pup->collar();
     draw_cell(canvas, {name.x + mm(9.5), y, name.width - mm(9.5), kStandingRow}, said,
-              {9, draw::Weight::bold, draw::kInk}, Align::left);
+              {9, draw::Weight::bold, draw::kInk}, Align::left, 7.5);
     const auto put = [&](std::size_t c, std::string_view text) {
       draw_figure(canvas, column(c, y), text, ink, Align::right);
     };

@@ -18,8 +18,9 @@ constexpr std::array<std::string_view, 8> kClocks{"STRONG_STRAINING", "WEAK_STRA
                                                   "GAP_STRAINING",    "GAP_RESTING"};
 constexpr std::array<std::string_view, 4> kLongClocks{"FIRST_STAGE_LONG", "LABOUR_LONG", "DROP_CLOCK",
                                                       "STOPPED_STRAINING"};
-constexpr std::array<std::string_view, 5> kSigns{"SIGN_COLLAPSE", "SIGN_TWITCHING", "SIGN_FOUL_DISCHARGE",
-                                                 "SIGN_BLEEDING", "COUNT_SHORT"};
+constexpr std::array<std::string_view, 7> kSigns{"SIGN_COLLAPSE", "SIGN_TWITCHING",    "SIGN_FOUL_DISCHARGE",
+                                                 "SIGN_BLEEDING", "REPEATED_VOMITING", "COUNT_SHORT",
+                                                 "TWO_FLAGS"};
 
 /// Headlines of that level, in the order of the lists above, and the works they come from.
 struct Limits {

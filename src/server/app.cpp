@@ -314,7 +314,7 @@ Response App::paper(const Request& request, const std::string& key, const std::s
   const auto form = name.substr(0, name.size() - 4);
   const auto& litter = book_.page(key).litter;
   auto bytes = parts_.paper(form, size == "letter", litter, advice::assess(litter, parts_.reference, now_));
-  if (!bytes) return trouble(404, bytes.error());
+  if (!bytes) return trouble(bytes.error().code == "FORM_FAILED" ? 500 : 404, bytes.error());
   Response r;
   r.content_type = "application/pdf";
   r.body = std::move(*bytes);

@@ -3,16 +3,7 @@
 #include <chrono>
 
 #include "advice/assessment.hpp"
-#if __has_include("paper/forms.hpp")
 #include "paper/forms.hpp"
-#else
-namespace lampside::paper {
-enum class Sheet { a4, letter };
-static Result<std::string> make_form(std::string_view, Sheet, const record::Litter&, const advice::Assessment&) {
-  return problem("PAPER_FORM", "no printed form is built in", "");
-}
-}  // namespace lampside::paper
-#endif
 #include "reference/tables.hpp"
 #include "server/app.hpp"
 #include "zone/zone.hpp"
@@ -36,16 +27,7 @@ class Served final : public Running {
   [[nodiscard]] int port() const override { return listener->port(); }
   [[nodiscard]] std::string address() const override { return host_and_port(where, port()); }
   [[nodiscard]] std::string url() const override { return urls().front(); }
-  [[nodiscard]] std::vector<std::string> urls() const override {
-    std::vector<std::string> names{where};
-    if (where == "0.0.0.0" || where == "::") {
-      names = lan_addresses();
-      if (where == "0.0.0.0") std::erase_if(names, [](const auto& n) { return n.find(':') != std::string::npos; });
-      if (names.empty()) names.emplace_back("127.0.0.1");
-    }
-    for (auto& name : names) name = "http://" + host_and_port(name, port()) + "/" + (key.empty() ? "" : "?key=" + key);
-    return names;
-  }
+  [[nodiscard]] std::vector<std::string> urls() const override { return served_urls(where, port(), key); }
   [[nodiscard]] std::string qr() const override { return text_qr(url(), Ink::colours); }
 
   std::string where, key;
@@ -54,6 +36,17 @@ class Served final : public Running {
 };
 
 }  // namespace
+
+std::vector<std::string> served_urls(const std::string& address, int port, const std::string& key) {
+  std::vector<std::string> names{address};
+  if (address == "0.0.0.0" || address == "::") {
+    names = lan_addresses();
+    if (address == "0.0.0.0") std::erase_if(names, [](const auto& n) { return n.find(':') != std::string::npos; });
+    if (names.empty()) names.emplace_back("127.0.0.1");
+  }
+  for (auto& name : names) name = "http://" + host_and_port(name, port) + "/" + (key.empty() ? "" : "?key=" + key);
+  return names;
+}
 
 std::string random_id() {
   auto hex = fresh_secret().substr(0, 32);

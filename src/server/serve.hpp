@@ -39,6 +39,9 @@ class Running {
 /// Errors: LISTEN_ADDRESS, LISTEN_BUSY, LISTEN_FAILED, STORE_*.
 Result<std::unique_ptr<Running>> serve(ServeOptions options);
 
+/// What to open when `address` and `port` are listened on: for "0.0.0.0" one for each address of this machine.
+std::vector<std::string> served_urls(const std::string& address, int port, const std::string& key);
+
 /// A random UUID, version 4.
 std::string random_id();
 

@@ -225,8 +225,8 @@ TEST(WhelpingLog, ShowsEveryCallAndEmergencyOfTheClocksInTheTablesWords) {
     ++shown;
   }
   EXPECT_GT(shown, 10);
-  for (const std::string_view code :
-       {"SIGN_COLLAPSE", "SIGN_TWITCHING", "SIGN_FOUL_DISCHARGE", "SIGN_BLEEDING", "COUNT_SHORT"}) {
+  for (const std::string_view code : {"SIGN_COLLAPSE", "SIGN_TWITCHING", "SIGN_FOUL_DISCHARGE", "SIGN_BLEEDING",
+                                      "REPEATED_VOMITING", "COUNT_SHORT", "TWO_FLAGS"}) {
     const auto rules = reference::rules_of(reference::built_in().count_rules, code);
     ASSERT_FALSE(rules.empty()) << code;
     for (const auto* rule : rules) EXPECT_THAT(words, HasSubstr(std::string(rule->words.headline)));

@@ -1,0 +1,137 @@
+// Weights, the pups' own temperature, the box, and the record itself.
+#include "limits.hpp"
+
+namespace lampside::testing {
+namespace {
+
+/// A pup of 500 g at birth, weighed again at that age with that change.
+auto change_by(double age_days) {
+  return [=](double pct) {
+    return Story{}.born("1", kNight - days(age_days), 500).weighed("1", 500 * (1 + pct / 100), kNight).assess(kNight);
+  };
+}
+/// Weighed three days apart, gaining that many percent a day, up to that age.
+auto gaining(double age_days) {
+  return [=](double pct) {
+    return Story{}
+        .born("1", kNight - days(age_days))
+        .weighed("1", 500, kNight - days(3))
+        .weighed("1", 500 * std::pow(1 + pct / 100, 3), kNight)
+        .assess(kNight);
+  };
+}
+/// Four pups; the first so much lighter than the mean of all four.
+advice::Assessment light(double pct) {
+  const double r = pct / 100;
+  Story story;
+  story.born("1", kNight - hours(5), 3 * 400 * (1 + r) / (3 - r));
+  for (const char* other : {"2", "3", "4"}) story.born(other, kNight - hours(4), 400);
+  return story.assess(kNight);
+}
+/// Above the best growth published between day 3 and day 4 (Alves 2020: P = P0 exp(0.13084 x - 0.001616 x^2)).
+advice::Assessment above_the_best(double pct) {
+  const double best = std::exp(0.13084 * (4 - 3) - 0.001616 * (16 - 9));
+  return Story{}
+      .born("1", kNight - days(4))
+      .weighed("1", 600, kNight - days(1))
+      .weighed("1", 600 * best * (1 + pct / 100), kNight)
+      .assess(kNight);
+}
+/// Six hours of age; n grams under that breed's limit (Golden Retriever: the table's own row).
+auto under_class(bool very) {
+  return [very](double n) {
+    const auto* row = reference::birth_weight_class(reference::built_in(), "Golden Retriever");
+    const double limit = (very ? row->very_low_below_g : row->normal_from_g).count();
+    return Story{}.breed("Golden Retriever").born("1", kNight - hours(6), limit - n).assess(kNight);
+  };
+}
+/// n readings outside the range for the age of two days.
+auto box_readings(bool cold) {
+  return [cold](double n) {
+    Story story;
+    story.born("1", kNight - days(2), 400).air(30, kNight - hours(9));
+    for (int i = 0; i < std::lround(n); ++i) story.air(cold ? 25 : 35, kNight - hours(8) + hours(i));
+    return story.assess(kNight);
+  };
+}
+auto pup_at(double age_days) {
+  return [=](double c) {
+    return Story{}.born("1", kNight - days(age_days), 400).temperature("1", c, kNight - minutes(5)).assess(kNight);
+  };
+}
+/// Four pups at day 5, of which n have not gained in a day.
+advice::Assessment not_gaining(double n) {
+  Story story;
+  for (int i = 1; i <= 4; ++i) {
+    const std::string label = std::to_string(i);
+    story.born(label, kNight - days(5), 400)
+        .weighed(label, 550, kNight - days(1))
+        .weighed(label, i <= n ? 550 : 590, kNight);
+  }
+  return story.assess(kNight);
+}
+/// 1: a scale that shows whole ounces (28.3 g); 0: one that shows grams.
+advice::Assessment coarse(double yes) {
+  record::LitterFacts f;
+  f.scale_g = Grams{yes >= 1 ? 28.3 : 1};
+  return Story{}.facts(f).born("1", kNight - days(1), 450).weighed("1", 425, kNight).assess(kNight);
+}
+
+const Cases weights{
+    {"LOSS_TWO_DAYS", Level::act, kAtOrBelow, kHundredth, change_by(2)},
+    {"LOSS_TEN", Level::call_vet, kAtOrBelow, kHundredth, change_by(3)},
+    {"NO_GAIN", Level::act, kAtOrBelow, kHundredth,
+     [](double pct) {
+       return Story{}
+           .born("1", kNight - days(5), 400)
+           .weighed("1", 500, kNight - days(1))
+           .weighed("1", 500 * (1 + pct / 100), kNight)
+           .assess(kNight);
+     }},
+    {"SLOW_GAIN_WEEK1", Level::watch, kBelow, kHundredth, gaining(6)},
+    {"SLOW_GAIN_WEEKS2_4", Level::watch, kBelow, kHundredth, gaining(16)},
+    {"LIGHT_IN_LITTER", Level::act, kAtOrBelow, kHundredth, light},
+    {"WEIGHT_JUMP", Level::act, kAbove, kHundredth, above_the_best},
+    {"DOUBLING_LATE", Level::watch, kAtOrAbove, kOneMinute,
+     [](double d) { return Story{}.born("1", kNight - days(d), 400).weighed("1", 790, kNight).assess(kNight); }},
+    {"DOUBLING_LATE", Level::act, kAtOrAbove, kOneMinute,
+     [](double d) { return Story{}.born("1", kNight - days(d), 400).weighed("1", 790, kNight).assess(kNight); }},
+    {"WEIGH_LATE", Level::act, kAtOrAbove, kOneMs,
+     [](double m) { return Story{}.born("1", kNight, 400).assess(kNight + minutes(m)); }},
+    {"FIRST_WEIGHT_LATE", Level::act, kAtOrAbove, kOneMs,
+     [](double m) { return Story{}.born("1", kNight).assess(kNight + minutes(m)); }},
+    {"BIRTH_VERY_LOW", Level::call_vet, kAtOrAbove, 1, under_class(true)},
+    {"BIRTH_LOW", Level::note, kAtOrAbove, 1, under_class(false)},
+    {"SEVERAL_SLOW", Level::call_vet, kAtOrAbove, 1, not_gaining},
+    {"SCALE_TOO_COARSE", Level::watch, kAtOrAbove, 1, coarse},
+};
+const Cases warmth{
+    {"PUP_COLD_TO_7D", Level::act, kBelow, kHundredth, pup_at(3)},
+    {"PUP_COLD_TO_21D", Level::act, kBelow, kHundredth, pup_at(10)},
+    {"PUP_COLD_TO_30D", Level::act, kBelow, kHundredth, pup_at(25)},
+    {"PUP_VERY_COLD", Level::call_vet, kBelow, kHundredth, pup_at(3)},
+    {"PUP_VERY_COLD", Level::emergency, kBelow, kHundredth, pup_at(3)},
+    {"PUP_HOT_TO_14D", Level::watch, kAbove, kHundredth, pup_at(5)},
+    {"PUP_HOT_TO_28D", Level::watch, kAbove, kHundredth, pup_at(20)},
+    {"BOX_COLD", Level::act, kAtOrAbove, 1, box_readings(true)},
+    {"BOX_HOT", Level::act, kAtOrAbove, 1, box_readings(false)},
+    {"BOX_READING_OLD", Level::note, kAtOrAbove, kOneMs,
+     [](double m) { return Story{}.born("1", kNight - days(2), 400).air(30, kNight).assess(kNight + minutes(m)); }},
+};
+const Cases the_record{
+    {"MISFIT", Level::act, kAtOrAbove, 1,
+     [](double n) {
+       Story story;
+       for (int i = 0; i < std::lround(n); ++i) story.weighed("never born", 400, kNight - hours(i + 1));
+       return story.assess(kNight);
+     }},
+    {"FUTURE_ENTRY", Level::act, kAtOrAbove, 1,
+     [](double n) {
+       Story story;
+       for (int i = 0; i < std::lround(n); ++i) story.sign(Sign::nesting, kNight + hours(i + 1));
+       return story.assess(kNight);
+     }},
+};
+
+}  // namespace
+}  // namespace lampside::testing
