@@ -40,10 +40,12 @@ struct Removed {
 
 }  // namespace
 
-Result<void> write_whole(const std::string& path, IfThere if_there, const std::function<Result<void>(std::ostream&)>& write) {
+Result<void> write_whole(const std::string& path, IfThere if_there,
+                         const std::function<Result<void>(std::ostream&)>& write) {
   std::error_code error;
   if (if_there == IfThere::refuse && fs::exists(fs::symlink_status(path, error)))
-    return problem("FILE_THERE", fmt::format("{} is already there", path), "choose another name, or add --force to replace it");
+    return problem("FILE_THERE", fmt::format("{} is already there", path),
+                   "choose another name, or add --force to replace it");
   const std::string draft = fmt::format("{}.{}.part", path, ::getpid());
   const int fd = ::open(draft.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (fd < 0) return cannot_write(path, errno);
@@ -61,7 +63,9 @@ Result<void> write_whole(const std::string& path, IfThere if_there, const std::f
   if (if_there == IfThere::refuse) {
     // link() refuses where rename() would overwrite a file that came meanwhile; a stick's file system may not have it.
     if (::link(draft.c_str(), path.c_str()) == 0) return {};
-    if (errno == EEXIST) return problem("FILE_THERE", fmt::format("{} is already there", path), "choose another name, or add --force to replace it");
+    if (errno == EEXIST)
+      return problem("FILE_THERE", fmt::format("{} is already there", path),
+                     "choose another name, or add --force to replace it");
   }
   if (::rename(draft.c_str(), path.c_str()) != 0) return cannot_write(path, errno);
   removed.keep = true;
