@@ -24,15 +24,16 @@ CLI::Option* parsed(CLI::App* app, const std::string& name, T& into, Parse parse
 CLI::Option* at_option(CLI::App* app, std::optional<Moment>& at, const std::string& help) {
   return parsed(app, "--at", at, Moment::parse, help)->type_name("TIME");
 }
-constexpr const char* kAtHelp =
-    "Stand at this moment: 2026-03-01T02:30 on the litter's wall clock, or with an offset (...T02:30+01:00). What is "
-    "dated later is not yet known";
-constexpr const char* kDataHelp =
-    "Folder of the journal (default: $LAMPSIDE_DATA, else $XDG_DATA_HOME/lampside, else ~/.local/share/lampside)";
+constexpr const char* kAtHelp = "Stand at this moment; what is dated later is not yet known (see below)";
+constexpr const char* kDataHelp = "Folder of the journal (see below)";
+constexpr const char* kFooter =
+    "\n\nTIME is 2026-03-01T02:30 on the litter's wall clock, or has an offset: 2026-03-01T02:30+01:00.\n"
+    "Without --data the journal lies in $LAMPSIDE_DATA, else in $XDG_DATA_HOME/lampside,\n"
+    "else in ~/.local/share/lampside.";
 
 CLI::App* command(CLI::App& app, const std::string& name, const std::string& does, const std::string& example) {
   CLI::App* sub = app.add_subcommand(name, does);
-  sub->footer("Example:\n  " + example);
+  sub->footer("Example:\n  " + example + kFooter);
   return sub;
 }
 
