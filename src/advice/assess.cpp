@@ -53,7 +53,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  {}};
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
 
-  add(out.findings, due::findings(litter, reference, now));
+  add(out.findings, due::findings(litter, reference, now, out.due));
   add(out.findings, whelping::findings(litter, reference, now));
   add(out.findings, growth::findings(litter, reference, now));
   add(out.findings, nest::findings(litter, reference, now));

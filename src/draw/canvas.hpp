@@ -18,6 +18,12 @@ struct Point {
 struct Size {
   double width, height;
 };
+/// An upright rectangle to draw in.
+struct Area {
+  double x, y, width, height;
+  [[nodiscard]] double right() const { return x + width; }
+  [[nodiscard]] double bottom() const { return y + height; }
+};
 enum class Align { left, centre, right };
 enum class Weight { regular, bold };
 

@@ -30,11 +30,11 @@ bool has_labour_sign(const Litter& litter, Instant from, Instant now) {
 
 class Asking {
  public:
-  Asking(const Litter& litter, const Reference& reference, Instant now) : litter_{litter}, reference_{reference}, now_{now} {}
+  Asking(const Litter& litter, const Reference& reference, Instant now, const reference::Assessed<Forecast>& forecast)
+      : litter_{litter}, reference_{reference}, now_{now}, forecast_{forecast} {}
 
   std::vector<Finding> all() {
-    const auto assessed = forecast(litter_, reference_, now_);
-    const auto* due = reference::value_of(assessed);
+    const auto* due = reference::value_of(forecast_);
     window(due);
     overdue();
     early();
@@ -161,14 +161,15 @@ class Asking {
   const Litter& litter_;
   const Reference& reference_;
   Instant now_;
+  const reference::Assessed<Forecast>& forecast_;
   std::vector<Finding> out_;
 };
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now, const reference::Assessed<Forecast>& forecast) {
   if (litter.first_birth()) return {};
-  return Asking{litter, reference, now}.all();
+  return Asking{litter, reference, now, forecast}.all();
 }
 
 }  // namespace lampside::due

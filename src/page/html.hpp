@@ -17,11 +17,16 @@ class Html {
   static Html text(std::string_view text);
   /// Trusted markup that we wrote ourselves; a string literal only, so that no input can reach it.
   template <std::size_t N>
-  static Html literal(const char (&markup)[N]) { return Html{std::string(markup, N - 1)}; }
+  static Html literal(const char (&markup)[N]) {
+    return Html{std::string(markup, N - 1)};
+  }
   /// Markup made by our own SVG canvas.
   static Html from_svg(std::string svg) { return Html{std::move(svg)}; }
 
-  Html& operator+=(const Html& other) { markup_ += other.markup_; return *this; }
+  Html& operator+=(const Html& other) {
+    markup_ += other.markup_;
+    return *this;
+  }
   friend Html operator+(Html a, const Html& b) { return std::move(a += b); }
   [[nodiscard]] const std::string& str() const { return markup_; }
   [[nodiscard]] bool empty() const { return markup_.empty(); }

@@ -18,13 +18,16 @@ struct View {
   const record::Litter& litter;
   const advice::Assessment& assessment;
   Instant now;
-  std::string token;   ///< goes into every form
-  std::string notice;  ///< one line about what was just done, with undo; may be empty
-  std::string undo_id;  ///< the entry the notice speaks of; empty: nothing to undo
+  std::string token;                         ///< goes into every form
+  std::string notice;                        ///< one line about what was just done, with undo; may be empty
+  std::string undo_id;                       ///< the entry the notice speaks of; empty: nothing to undo
   std::map<std::string, std::string> typed;  ///< what a refused form held, so that nothing is lost
   std::optional<Problem> problem;            ///< why it was refused
   std::string new_id;                        ///< a fresh entry id for the first form of the page; more by fresh_id
   std::function<std::string()> fresh_id;     ///< a new UUID for each form, so that a double tap is a replay
+  /// What the address asks for: `correct` (an entry's id: show its correction form) and `until` (log: a day,
+  /// "2026-03-01", show it and the days before). Empty is fine.
+  std::map<std::string, std::string> query{};
 };
 
 std::string now_page(const View& view);
@@ -34,7 +37,7 @@ std::string whelping_page(const View& view);
 std::string weigh_in_page(const View& view, const std::string& turn);
 std::string pup_page(const View& view, const record::Pup& pup);
 std::string paper_page(const View& view);
-std::string log_page(const View& view);       ///< the whole story, each entry with its strike and correct buttons
+std::string log_page(const View& view);  ///< the whole story, each entry with its strike and correct buttons
 std::string settings_page(const View& view);
 
 /// No litter yet: the form that makes the first one.

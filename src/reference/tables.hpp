@@ -77,6 +77,44 @@ struct Dissent {
   Citation source;
 };
 
+/// A number of a model (a spread, a share), by name, with what it means.
+struct Parameter {
+  std::string_view name;
+  double value;
+  std::string_view says;
+  Citation source;
+};
+/// A foetal measure to days: at_zero + per_mm x millimetres, giving age since the LH surge or days before whelping.
+struct Foetometry {
+  std::string_view measure;  ///< "ICC" (sac), "BPD" (head), "BD" (body), "CRL", "DPTV"
+  std::string_view breed;    ///< empty: any
+  double over_kg, to_kg;     ///< the dam's weight class: over_kg < kg <= to_kg
+  double at_zero, per_mm;
+  bool gives_age;
+  Days early_sd_d, late_sd_d;  ///< up to day 39 of gestation, and after
+  bool chosen;
+  Citation source;
+};
+struct ProgesteroneCourse {
+  std::string_view around;  ///< "lh_surge": hours after it; "whelping": hours before it
+  double hours;
+  double ng_ml;
+  Citation source;
+};
+/// How much longer (shorter, negative) a breed carries from the LH surge than the 65 days of all breeds.
+struct GestationShift {
+  std::string_view breed;
+  Days shift_d;
+  Citation source;
+};
+/// A sign makes whelping soon `times` likelier than without it, fading with that time constant.
+struct SignLead {
+  std::string_view sign;
+  double times;
+  Hours fades_h;
+  Citation source;
+};
+
 using SpanRule = Rule<Minutes>;
 using TemperatureRule = Rule<Celsius>;
 using PercentRule = Rule<Percent>;
@@ -91,6 +129,11 @@ struct Reference {
   std::span<const BirthWeightClass> birth_weights;
   std::span<const BoxTemperature> box_temperatures;
   std::span<const RectalTemperature> rectal_temperatures;
+  std::span<const Parameter> parameters;
+  std::span<const Foetometry> foetometry;
+  std::span<const ProgesteroneCourse> progesterone_course;
+  std::span<const GestationShift> gestation_shifts;
+  std::span<const SignLead> sign_leads;
   std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
   std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box
   std::span<const PercentRule> percent_rules;          ///< weight change

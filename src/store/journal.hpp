@@ -43,7 +43,8 @@ class Journal {
 /// Errors: STORE_OPEN, STORE_DAMAGED, STORE_NEWER (made by a newer Lampside), STORE_IO.
 Result<std::unique_ptr<Journal>> open_sqlite(const std::string& directory);
 
-/// Puts a copy made by copy_to back as DIR/lampside.db. Refuses if one is there. Errors: STORE_EXISTS, STORE_DAMAGED, STORE_IO.
+/// Puts a copy made by copy_to back as DIR/lampside.db. Refuses if one is there. Errors: STORE_EXISTS, STORE_DAMAGED,
+/// STORE_IO.
 Result<void> restore_sqlite(const std::string& copy, const std::string& directory);
 
 }  // namespace lampside::store

@@ -1,0 +1,11 @@
+// The invented litter of demo/, as it lies in the program.
+#pragma once
+
+#include <string_view>
+
+namespace lampside::cli {
+
+extern const std::string_view juniper_jsonl;
+extern const std::string_view moment_txt;  ///< the moment the demo opens at, ISO 8601
+
+}  // namespace lampside::cli

@@ -1,0 +1,17 @@
+# Writes OUT, a C++ file with one string_view for each of FILES, named after the file.
+set(text "#include <string_view>\n\n#include \"cli/demo_files.hpp\"\n\nnamespace lampside::cli {\nnamespace {\n")
+set(views "")
+foreach(file ${FILES})
+  get_filename_component(name ${file} NAME)
+  string(MAKE_C_IDENTIFIER ${name} name)
+  file(READ ${file} hex HEX)
+  string(LENGTH "${hex}" digits)
+  math(EXPR bytes "${digits} / 2")
+  string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," hex "${hex}")
+  # Short lines: a compiler reads one of a million characters slowly.
+  string(REGEX REPLACE "((0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,)(0x..,))" "\\1\n" hex "${hex}")
+  string(APPEND text "constexpr unsigned char k_${name}[] = {\n${hex}};\n")
+  string(APPEND views "const std::string_view ${name}{reinterpret_cast<const char*>(k_${name}), ${bytes}};\n")
+endforeach()
+string(APPEND text "}  // namespace\n${views}}  // namespace lampside::cli\n")
+file(WRITE ${OUT} "${text}")

@@ -1,0 +1,175 @@
+#include <cmath>
+
+#include "exchange/report.hpp"
+
+namespace lampside::exchange {
+namespace {
+
+using record::Json;
+using reference::Assessed;
+using reference::NotAssessed;
+
+/// Figures as people read them: 411.9999999 is 412. Four decimals are finer than any instrument here.
+double rounded(double value) { return std::round(value * 1e4) / 1e4; }
+
+Json not_assessed(std::string_view code, std::string_view why) { return {{"not_assessed", code}, {"why", why}}; }
+
+/// The rooms that come later say so: an empty list would read as "looked, and all is well".
+Json not_built(std::string_view what) { return not_assessed("NO_MODEL", std::string(what) + " is not assessed yet"); }
+
+template <class T, class F>
+Json given(const Assessed<T>& assessed, F write) {
+  if (const auto* value = reference::value_of(assessed)) return write(*value);
+  const auto& none = std::get<NotAssessed>(assessed);
+  return not_assessed(none.code, none.why);
+}
+
+Json source(const reference::Citation& c) {
+  return {{"work", c.work}, {"locator", c.locator}, {"standing", reference::name_of(c.standing)}};
+}
+
+class Writer {
+ public:
+  Writer(const advice::Assessment& assessment, const record::Litter& litter) : a_{assessment}, litter_{litter} {}
+
+  [[nodiscard]] Json whole() const {
+    Json pups = Json::array();
+    for (const auto& p : a_.pups) pups.push_back(pup(p));
+    Json findings = Json::array();
+    for (const auto& f : a_.findings) findings.push_back(finding(f));
+    return {{"at", time(a_.at)},
+            {"litter", a_.litter},
+            {"due", given(a_.due, [this](const auto& d) { return due(d); })},
+            {"whelping", whelping()},
+            {"dam", dam()},
+            {"pups", pups},
+            {"doubts", not_built("which readings are likely wrong")},
+            {"nest", nest()},
+            {"care", not_built("the plan of care")},
+            {"supplies", not_built("what is needed")},
+            {"homes", not_built("the waiting list")},
+            {"findings", findings}};
+  }
+
+ private:
+  [[nodiscard]] std::string time(Instant t) const { return to_iso(litter_.zone.stamp(t)); }
+
+  [[nodiscard]] Json due(const due::Forecast& f) const {
+    Json clues = Json::array();
+    for (const auto& c : f.clues)
+      clues.push_back({{"kind", c.kind},
+                       {"says", c.says},
+                       {"pull_h", rounded(c.pull.count())},
+                       {"weight", rounded(c.weight)},
+                       {"source", source(c.source)}});
+    Json conflicts = Json::array();
+    for (const auto& c : f.conflicts) conflicts.push_back({{"says", c.says}});
+    return {{"p05", time(f.p05)},
+            {"p25", time(f.p25)},
+            {"p50", time(f.p50)},
+            {"p75", time(f.p75)},
+            {"p95", time(f.p95)},
+            {"chance",
+             {{"6h", rounded(f.chance.h6)},
+              {"12h", rounded(f.chance.h12)},
+              {"24h", rounded(f.chance.h24)},
+              {"48h", rounded(f.chance.h48)}}},
+            {"clues", clues},
+            {"conflicts", conflicts}};
+  }
+
+  [[nodiscard]] Json whelping() const {
+    const auto& w = a_.whelping;
+    Json clocks = Json::array();
+    for (const auto& c : w.clocks)
+      clocks.push_back({{"kind", c.kind}, {"since", time(c.since)}, {"min", minutes(a_.at - c.since)}});
+    return {
+        {"stage", whelping::name_of(w.stage)},
+        {"effort", w.effort == whelping::Effort::strong ? "strong"
+                   : w.effort == whelping::Effort::weak ? "weak"
+                                                        : "none"},
+        {"born", w.born},
+        {"alive", w.alive},
+        {"expected", w.expected ? Json(*w.expected) : not_assessed("NO_DATA", "no count by X-ray or ultrasound yet")},
+        {"expected_at_least", w.expected_at_least},
+        {"since_last_pup_min",
+         w.since_last_pup ? Json(w.since_last_pup->count()) : not_assessed("NOT_BORN", "no pup is born yet")},
+        {"next_pup_min", given(w.next_pup,
+                               [](const whelping::NextPup& n) {
+                                 return Json{{"p25", n.p25.count()}, {"p50", n.p50.count()}, {"p90", n.p90.count()}};
+                               })},
+        {"clocks", clocks},
+        {"placentas_seen", w.placentas_seen}};
+  }
+
+  [[nodiscard]] Json dam() const {
+    return {{"name", a_.dam.name}, {"temperature", given(a_.dam.temperature, [this](const auto& t) {
+                                      return Json{{"celsius", rounded(t.what.celsius.count())}, {"at", time(t.at)}};
+                                    })}};
+  }
+
+  [[nodiscard]] Json pup(const growth::Standing& s) const {
+    const auto gain = [&s](auto figure) {
+      return given(s.gain, [&](const growth::Gain& g) { return Json(rounded(figure(g))); });
+    };
+    Json out{{"label", s.label},
+             {"collar", s.collar},
+             {"in_box", s.in_box},
+             {"grams", given(s.weight, [](const auto& w) { return Json(rounded(w.what.grams.count())); })},
+             {"weighed", given(s.weight, [this](const auto& w) { return Json(time(w.at)); })},
+             {"grams_sd", given(s.weight, [&s](const auto&) { return Json(rounded(s.weight_sd.count())); })},
+             {"gain_g", gain([](const growth::Gain& g) { return g.difference.count(); })},
+             {"gain_g_sd", gain([](const growth::Gain& g) { return g.sd.count(); })},
+             {"gain_g_day", gain([](const growth::Gain& g) { return g.g_per_day; })},
+             {"gain_pct_day", gain([](const growth::Gain& g) { return g.per_day.count(); })},
+             {"gain_from", given(s.gain, [this](const growth::Gain& g) { return Json(time(g.from)); })},
+             {"since_birth_pct", given(s.since_birth, [](Percent p) { return Json(rounded(p.count())); })},
+             {"chance_slow", not_built("the chance that this pup is slow")},
+             {"birth_class", given(s.birth_class, [](growth::BirthClass c) { return Json(growth::name_of(c)); })},
+             {"level", reference::name_of(s.level)},
+             {"forecast", not_built("the weight to come")}};
+    return out;
+  }
+
+  [[nodiscard]] Json nest() const {
+    return {{"target", given(a_.nest.target,
+                             [](const nest::BoxTarget& t) {
+                               return Json{{"low_c", rounded(t.low.count())},
+                                           {"high_c", rounded(t.high.count())},
+                                           {"source", source(t.source)}};
+                             })},
+            {"under_lamp", given(a_.nest.under_lamp, [this](const record::Noted<record::Air>& r) {
+               Json out{{"celsius", rounded(r.what.celsius.count())}, {"at", time(r.at)}};
+               if (r.what.humidity) out["humidity"] = rounded(r.what.humidity->count());
+               return out;
+             })}};
+  }
+
+  [[nodiscard]] Json finding(const reference::Finding& f) const {
+    Json out{{"code", f.code},
+             {"level", reference::name_of(f.level)},
+             {"about", f.about},
+             {"headline", f.headline},
+             {"because", f.because},
+             {"why", f.why},
+             {"do", f.do_now},
+             {"do_not", f.do_not},
+             {"professional", f.professional},
+             {"source", source(f.source)}};
+    if (f.since) out["since"] = time(*f.since);
+    return out;
+  }
+
+  static std::int64_t minutes(Span s) { return std::chrono::floor<Minutes>(s).count(); }
+
+  const advice::Assessment& a_;
+  const record::Litter& litter_;
+};
+
+}  // namespace
+
+record::Json to_json(const advice::Assessment& assessment, const record::Litter& litter) {
+  return Writer{assessment, litter}.whole();
+}
+
+}  // namespace lampside::exchange

@@ -1,0 +1,127 @@
+#include "page/icons.hpp"
+
+#include <algorithm>
+#include <array>
+#include <string>
+
+namespace lampside::page {
+
+Html icon_for(reference::Level level) {
+  switch (level) {
+    case reference::Level::emergency:  // octagon with a bar: stop
+      return Html::literal(
+          R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="currentColor" fill-rule="evenodd" d="M8 2h8l6 6v8l-6 6H8l-6-6V8zm2.8 4v8h2.4V6zm0 10v2.4h2.4V16z"/></svg>)");
+    case reference::Level::call_vet:  // triangle
+      return Html::literal(
+          R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="currentColor" fill-rule="evenodd" d="M12 2 23 21.5H1zm-1.2 6.5v6.3h2.4V8.5zm0 8v2.4h2.4v-2.4z"/></svg>)");
+    case reference::Level::act:  // square with an arrow
+      return Html::literal(
+          R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="currentColor" fill-rule="evenodd" d="M4 3h16v18H4zm4 8v2.4h5.2l-2 2 1.7 1.7 4.9-4.9-4.9-4.9-1.7 1.7 2 2z"/></svg>)");
+    case reference::Level::watch:  // open eye
+      return Html::literal(
+          R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2.2" d="M1.8 12C5 6.8 8.3 5 12 5s7 1.8 10.2 7C19 17.2 15.7 19 12 19s-7-1.8-10.2-7z"/><circle cx="12" cy="12" r="3.2" fill="currentColor"/></svg>)");
+    case reference::Level::note:  // ring with a dot
+      return Html::literal(
+          R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><circle cx="12" cy="12" r="9" fill="none" stroke="currentColor" stroke-width="2"/><circle cx="12" cy="12" r="3" fill="currentColor"/></svg>)");
+  }
+  return {};
+}
+
+Html order_icon(bool to_do) {
+  if (to_do)
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2.6" stroke-linecap="round" stroke-linejoin="round" d="M4 12.5 9.5 18 20 6.5"/></svg>)");
+  return Html::literal(
+      R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><circle cx="12" cy="12" r="8.7" fill="none" stroke="currentColor" stroke-width="2.2"/><path stroke="currentColor" stroke-width="2.2" d="M6 6l12 12"/></svg>)");
+}
+
+Html icon_for_screen(std::string_view screen) {
+  if (screen == "now")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M12 2v4M6.5 11.5a5.5 5.5 0 0 1 11 0L20 17H4zM9.5 20.5h5"/></svg>)");
+  if (screen == "due")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M4 5h16v15H4zM4 10h16M8 2.5v4M16 2.5v4M9 15h6"/></svg>)");
+  if (screen == "whelping")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><circle cx="12" cy="13" r="8" fill="none" stroke="currentColor" stroke-width="2"/><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" d="M12 8.5V13l3 2M9.5 2h5"/></svg>)");
+  if (screen == "weigh-in")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M4 6h16M12 6v3M4 20h16l-1.5-9h-13zM12 17l2-3"/></svg>)");
+  if (screen == "paper")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M6 2.5h8l4.5 4.5v14.5H6zM9.5 12h6M9.5 16h6"/></svg>)");
+  if (screen == "log")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" d="M9 6h11M9 12h11M9 18h11M4 6h.5M4 12h.5M4 18h.5"/></svg>)");
+  return Html::literal(
+      R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" d="M4 7h9M19 7h1M4 17h1M11 17h9"/><circle cx="16" cy="7" r="2.5" fill="none" stroke="currentColor" stroke-width="2"/><circle cx="8" cy="17" r="2.5" fill="none" stroke="currentColor" stroke-width="2"/></svg>)");
+}
+
+namespace {
+
+struct Collar {
+  std::string_view word, colour;
+};
+// Our own order: neighbours in the list are easy to tell apart by lamp light, and each has a word beside it.
+constexpr std::array<Collar, 14> kCollars{{{"red", "#c8321f"},
+                                           {"blue", "#2f63c0"},
+                                           {"green", "#2f8a3d"},
+                                           {"yellow", "#e8c21c"},
+                                           {"purple", "#7a3fa0"},
+                                           {"orange", "#e77a17"},
+                                           {"white", "#f4f0e6"},
+                                           {"black", "#1b1714"},
+                                           {"pink", "#e58aa5"},
+                                           {"brown", "#7b4a26"},
+                                           {"turquoise", "#2aa7a1"},
+                                           {"grey", "#8d8a85"},
+                                           {"lime", "#a5cf2c"},
+                                           {"gold", "#b8902f"}}};
+
+std::string lower(std::string_view text) {
+  std::string out{text};
+  for (char& c : out)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c + 32);
+  return out;
+}
+
+}  // namespace
+
+const std::vector<std::string_view>& collar_words() {
+  static const std::vector<std::string_view> kWords = [] {
+    std::vector<std::string_view> out;
+    for (const auto& collar : kCollars) out.push_back(collar.word);
+    return out;
+  }();
+  return kWords;
+}
+
+Html swatch(std::string_view collar) {
+  if (collar.empty()) return {};
+  const std::string said = lower(collar);
+  std::string_view colour;
+  for (const auto& known : kCollars)
+    if (said.find(known.word) != std::string::npos) colour = known.colour;
+  if (said.find("gray") != std::string::npos) colour = "#8d8a85";
+  const Html ring = Html::literal(R"(<circle cx="12" cy="12" r="10.5" fill="none" class="swatch-ring"/>)");
+  Html inside;
+  if (colour.empty()) {
+    inside = Html::literal(
+        R"(<circle cx="12" cy="12" r="10" fill="#8d8a85"/><path d="M4 8 16 20M8 4l12 12" stroke="#f4f0e6" stroke-width="3"/>)");
+  } else {
+    inside = element("circle", {{"cx", "12"}, {"cy", "12"}, {"r", "10"}, {"fill", std::string(colour)}});
+  }
+  return element("svg", {{"class", "swatch"}, {"viewBox", "0 0 24 24"}, {"aria-hidden", "true"}}, inside + ring);
+}
+
+std::string_view next_free_collar(const std::vector<std::string>& taken) {
+  for (const auto& collar : kCollars) {
+    const bool used =
+        std::any_of(taken.begin(), taken.end(), [&](const std::string& t) { return lower(t) == collar.word; });
+    if (!used) return collar.word;
+  }
+  return "";
+}
+
+}  // namespace lampside::page

@@ -1,0 +1,46 @@
+// Paper: the forms to print, and what each is for.
+#include <array>
+
+#include "page/parts.hpp"
+
+namespace lampside::page {
+namespace {
+
+struct PaperForm {
+  std::string_view form, title, says, when;
+};
+constexpr std::array<PaperForm, 4> kForms{{
+    {"weights-to-fill", "Weight chart to fill in",
+     "Pups as columns with their collars, days as rows. What is already written down is printed in.",
+     "Hang it beside the scale."},
+    {"weights", "Weights, filled in", "Every weight so far with the curve of each pup.",
+     "For your vet, and for the families."},
+    {"whelping-log", "Whelping log",
+     "A page for the night: times, signs, pups, placentas. What is written down is printed in.",
+     "Print it empty before the night; electricity may fail."},
+    {"dam-temperature", "Her temperature", "A chart for the days before: morning, midday and evening.",
+     "Hang it beside the box."},
+}};
+
+}  // namespace
+
+std::string paper_page(const View& view) {
+  Html cards;
+  for (const auto& form : kForms) {
+    const auto href = [&](std::string_view size) {
+      return litter_href(view.litter, "paper/" + std::string(form.form) + ".pdf?size=" + std::string(size));
+    };
+    cards += element(
+        "section", {{"class", "card paper-form"}},
+        h2(text(form.title)) + p("", text(form.says)) + p("hint", text(form.when)) +
+            div("ends",
+                link(href("a4"), text("A4") + span("unseen", text(", " + std::string(form.title))), "button") +
+                    link(href("letter"), text("US Letter") + span("unseen", text(", " + std::string(form.title))),
+                         "button quiet")));
+  }
+  const Html main = p("", text("Each opens as a PDF to print. Ink on paper goes on working when the light goes out.")) +
+                    div("papers", cards);
+  return page_of(view, {.title = "Paper", .screen = "paper", .back = ""}, main);
+}
+
+}  // namespace lampside::page

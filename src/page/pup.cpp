@@ -1,0 +1,191 @@
+// The page of one pup: its story in weights, and everything that can be written down about it.
+#include <algorithm>
+
+#include "page/icons.hpp"
+#include "page/pups.hpp"
+
+namespace lampside::page {
+namespace {
+
+std::string back_to(const record::Pup& pup) { return "pup?label=" + percent_encode(pup.label); }
+
+Html about_card(const View& view, const record::Pup& pup) {
+  const auto& b = pup.birth.what;
+  Html bits = text(pup.born_alive() ? "Born " : "Born dead ") + time_and_ago(view, pup.birth.at);
+  if (b.sex) bits += text(", " + std::string(words_for(*b.sex)));
+  if (b.markings && !b.markings->empty()) bits += text(", " + *b.markings);
+  Html body = p("turn-name", pup_name(pup)) + p("", bits);
+  if (pup.death) {
+    body += p("", text("Died ") + time_of(view, pup.death->at) +
+                      text(pup.death->what.cause ? ", " + *pup.death->what.cause : ""));
+  } else if (pup.departure) {
+    body += p("", text("Left ") + time_of(view, pup.departure->at) +
+                      text(pup.departure->what.to ? ", to " + *pup.departure->what.to : ""));
+  }
+  if (const auto* s = standing_of(view, pup.label); s != nullptr && pup.born_alive()) {
+    body += p("pup-weight", last_weight(view, *s));
+    body += p("pup-gain", gain_said(view, *s));
+    if (const auto* gain = reference::value_of(s->gain))
+      body += p("hint", text(say_number(gain->g_per_day, 0) + " g a day, " + say(gain->per_day) +
+                             " a day between these two weighings"));
+    if (const auto* since = reference::value_of(s->since_birth)) body += p("hint", text(say(*since) + " since birth"));
+    if (const auto* birth = reference::value_of(s->birth_class)) {
+      const std::string_view word = *birth == growth::BirthClass::normal ? "normal"
+                                    : *birth == growth::BirthClass::low  ? "low"
+                                                                         : "very low";
+      body += p("hint", text("Birth weight for the breed: " + std::string(word)));
+    }
+  }
+  if (!pup.scores.empty()) body += p("hint", score_said(view, pup));
+  if (!pup.temperatures.empty()) {
+    const auto& t = pup.temperatures.back();
+    body += p("hint", text("Temperature " + say(t.what.celsius, view.litter.units().temperature) + " ") +
+                          time_and_ago(view, t.at));
+  }
+  if (!pup.feeds.empty()) {
+    const auto& f = pup.feeds.back();
+    body += p("hint", text("Fed " + say_number(f.what.ml.count(), 1) + " ml ") + time_and_ago(view, f.at));
+  }
+  return element("section", {{"class", "card"}}, body);
+}
+
+/// The form that writes a corrected reading over one entry, keeping its moment.
+Html correction(const View& view, const record::Pup& pup, const std::string& kind, const record::EntryId& id,
+                Instant at, const std::string& value) {
+  Form form{view, "correct", kind, pup.label, back_to(pup), id};
+  const bool weight = kind == "weight";
+  form.hidden("unit", unit_word(view.litter.units().weight));
+  const std::string unit = weight ? unit_word(view.litter.units().weight) : unit_word(view.litter.units().temperature);
+  return form.finish(
+      form.field("reading", "It should read, " + unit, {.value = value, .mode = "decimal", .required = true}) +
+          form.when("When", wall_clock(view.litter.zone, at)) + Form::submit("Correct it"),
+      "stack correct");
+}
+
+std::string asked_to_correct(const View& view) {
+  if (const auto it = view.query.find("correct"); it != view.query.end()) return it->second;
+  if (view.problem)
+    if (const auto it = view.typed.find("corrects"); it != view.typed.end()) return it->second;
+  return "";
+}
+
+Html weights_table(const View& view, const record::Pup& pup) {
+  if (pup.weights.empty()) return p("hint", text("No weight yet."));
+  const auto unit = view.litter.units().weight;
+  const std::string correct = asked_to_correct(view);
+  Html rows;
+  for (std::size_t i = pup.weights.size(); i-- > 0;) {
+    const auto& w = pup.weights[i];
+    Html change = text("");
+    if (i > 0) {
+      const auto& before = pup.weights[i - 1];
+      const Grams difference = w.what.grams - before.what.grams;
+      change = span(difference.count() < 0 ? "change lost" : "change", text(say_change(difference, unit)));
+    }
+    const bool is_birth = w.id == pup.birth.id;
+    Html tail;
+    if (is_birth) {
+      tail = link("#details", text("birth weight"));
+    } else if (w.id == correct) {
+      tail = correction(view, pup, "weight", w.id, w.at, say(w.what.grams, unit));
+    } else {
+      const std::string said = say(w.what.grams, unit) + ", " + say_when(view, w.at);
+      tail = change_row(said,
+                        link(litter_href(view.litter, back_to(pup) + "&correct=" + percent_encode(w.id)) + "#correct",
+                             text("Correct") + span("unseen", text(": " + said)), "button quiet") +
+                            strike_button(view, w.id, back_to(pup), "Strike out", said));
+    }
+    Html by = w.by.empty() ? Html{} : text(w.by);
+    if (w.what.tare_g && w.what.tare_g->count() > 0)
+      by += span("tub-said", text(" tub " + say(*w.what.tare_g, unit) + " off"));
+    if (!w.note.empty()) by += span("note", text(" " + w.note));
+    rows +=
+        element("tr", {},
+                element("td", {}, time_of(view, w.at)) +
+                    element("td", {{"class", "number"}}, text(say(w.what.grams, unit))) + element("td", {}, change) +
+                    element("td", {{"class", "by"}}, by) + element("td", {{"class", "row-ends"}}, tail));
+  }
+  const Html head =
+      element("tr", {},
+              element("th", {{"scope", "col"}}, text("When")) + element("th", {{"scope", "col"}}, text("Weight")) +
+                  element("th", {{"scope", "col"}}, text("Since the one before")) +
+                  element("th", {{"scope", "col"}}, text("By")) +
+                  element("th", {{"scope", "col"}}, span("unseen", text("Change"))));
+  return div("table-box",
+             element("table", {{"class", "weights"}}, element("thead", {}, head) + element("tbody", {}, rows)));
+}
+
+Html temperatures(const View& view, const record::Pup& pup) {
+  Html rows;
+  for (auto it = pup.temperatures.rbegin(); it != pup.temperatures.rend(); ++it)
+    rows += element("li", {},
+                    element("b", {}, text(say(it->what.celsius, view.litter.units().temperature))) +
+                        span("at", time_of(view, it->at)) +
+                        change_row(say_when(view, it->at),
+                                   strike_button(view, it->id, back_to(pup), "Strike out", say_when(view, it->at))));
+  return rows.empty() ? Html{} : element("ul", {{"class", "readings"}}, rows);
+}
+
+Html feed_form(const View& view, const record::Pup& pup) {
+  Form form{view, "feed", "feed", pup.label, back_to(pup)};
+  const Html fields =
+      form.choice("by", "How", {{"bottle", "Bottle"}, {"syringe", "Syringe"}, {"tube", "Tube"}, {"spoon", "Spoon"}}, "",
+                  true) +
+      form.field("ml", "Millilitres", {.mode = "decimal", .required = true}) + form.when_folded() + form.note() +
+      Form::submit("Save the feed");
+  return p("caution", text("Never feed a cold pup: warm it first. Tube feeding only as your vet has shown you.")) +
+         form.finish(fields, "stack");
+}
+
+Html end_form(const View& view, const record::Pup& pup, std::string_view kind, std::string_view field,
+              std::string_view label, std::string_view submit) {
+  Form form{view, std::string(kind), std::string(kind), pup.label, back_to(pup)};
+  return form.finish(form.field(std::string(field), label) + form.when() + form.note() + Form::submit(submit), "stack");
+}
+
+Html neighbours(const View& view, const record::Pup& pup) {
+  Html items;
+  for (const auto& other : view.litter.pups) {
+    Attributes attributes{{"href", pup_href(view.litter, other)}, {"class", "dot"}, {"aria-label", say_pup(other)}};
+    if (&other == &pup) attributes.emplace_back("aria-current", "page");
+    items += element("li", {}, element("a", attributes, swatch(other.collar()) + text(other.label)));
+  }
+  return element("nav", {{"class", "progress"}, {"aria-label", "Pups"}}, element("ol", {{"class", "dots"}}, items));
+}
+
+}  // namespace
+
+std::string pup_page(const View& view, const record::Pup& pup) {
+  Html main = neighbours(view, pup);
+  Html cards;
+  for (const auto& f : view.assessment.findings)
+    if (f.about == pup.label) cards += finding_card(view, f);
+  if (!cards.empty()) cards = element("h2", {{"class", "unseen"}}, text("What needs a hand")) + div("cards", cards);
+  main += live("urgent", cards);
+  main += live("about", about_card(view, pup));
+  if (pup.in_box()) {
+    main +=
+        element("section", {{"class", "card"}},
+                h2(text("Temperature")) + temperature_form(view, "pup-temperature", pup.label, "Rectal", back_to(pup)) +
+                    temperatures(view, pup));
+  }
+  main += element("section", {{"class", "card"}}, h2(text("Weights")) + live("weights", weights_table(view, pup)));
+
+  Html panels;
+  const auto panel = [&](std::string_view title, const Html& form, std::string_view id, bool open = false) {
+    panels += fold_away(text(title), form, open, "panel", id);
+  };
+  const bool refused_birth = view.problem && view.typed.count("kind") != 0 && view.typed.at("kind") == "birth";
+  panel("Details: sex, collar, birth weight", birth_form(view, pup, back_to(pup)), "details", refused_birth);
+  if (pup.in_box()) {
+    if (const Html score = score_form(view, pup, back_to(pup)); !score.empty()) panel("Newborn score", score, "score");
+    panel("A feed", feed_form(view, pup), "feed-panel");
+    panel("This pup died", end_form(view, pup, "death", "cause", "Cause, if known", "Write it down"), "death-panel");
+    panel("This pup left for its home", end_form(view, pup, "departure", "to", "To whom", "Write it down"),
+          "departure-panel");
+  }
+  main += div("panels", panels);
+  return page_of(view, {.title = "Pup " + pup.label, .screen = "pup", .back = back_to(pup)}, main);
+}
+
+}  // namespace lampside::page

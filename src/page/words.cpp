@@ -1,0 +1,306 @@
+#include "page/words.hpp"
+
+#include <array>
+#include <chrono>
+#include <cmath>
+
+namespace lampside::page {
+
+using record::Sign;
+
+std::string_view words_for(reference::Level level) {
+  switch (level) {
+    case reference::Level::emergency:
+      return "Emergency";
+    case reference::Level::call_vet:
+      return "Call the vet";
+    case reference::Level::act:
+      return "Do now";
+    case reference::Level::watch:
+      return "Watch";
+    case reference::Level::note:
+      return "Note";
+  }
+  return "Note";
+}
+
+std::string_view words_for(whelping::Stage stage) {
+  switch (stage) {
+    case whelping::Stage::before:
+      return "No sign yet";
+    case whelping::Stage::first_stage:
+      return "Getting ready";
+    case whelping::Stage::straining:
+      return "Pushing";
+    case whelping::Stage::between_pups:
+      return "Between pups";
+    case whelping::Stage::done:
+      return "Settled";
+  }
+  return "";
+}
+
+std::string_view words_for(Sign sign) {
+  switch (sign) {
+    case Sign::nesting:
+      return "Digging, nesting";
+    case Sign::panting:
+      return "Panting";
+    case Sign::shivering:
+      return "Shivering";
+    case Sign::off_food:
+      return "Off her food";
+    case Sign::vomiting:
+      return "Vomiting";
+    case Sign::mucus:
+      return "Clear slime";
+    case Sign::waters:
+      return "Waters broke";
+    case Sign::green_discharge:
+      return "Green discharge";
+    case Sign::bleeding:
+      return "Bleeding";
+    case Sign::foul_discharge:
+      return "Foul discharge";
+    case Sign::weak_straining:
+      return "Weak pushing";
+    case Sign::strong_straining:
+      return "Strong pushing";
+    case Sign::straining_stopped:
+      return "Pushing stopped";
+    case Sign::pup_visible:
+      return "Pup in sight";
+    case Sign::collapse:
+      return "Collapse";
+    case Sign::twitching:
+      return "Twitching, stiff";
+    case Sign::hard_hot_teat:
+      return "Hard, hot teat";
+    case Sign::settled:
+      return "Settled, resting";
+  }
+  return "";
+}
+
+std::string_view words_for(record::Sex sex) { return sex == record::Sex::female ? "bitch" : "dog"; }
+
+std::string_view words_for(record::Presentation p) {
+  return p == record::Presentation::head_first ? "head first" : "tail first";
+}
+
+std::string_view words_for(record::AirPlace place) {
+  switch (place) {
+    case record::AirPlace::under_lamp:
+      return "under the lamp";
+    case record::AirPlace::cool_end:
+      return "at the cool end";
+    case record::AirPlace::room:
+      return "in the room";
+  }
+  return "";
+}
+
+std::string_view words_for_clock(std::string_view kind) {
+  static constexpr std::array<std::array<std::string_view, 2>, 7> kWords{{
+      {"strong_straining", "Strong pushing for"},
+      {"weak_straining", "Weak pushing for"},
+      {"waters", "Since the waters broke"},
+      {"green_discharge", "Since green discharge"},
+      {"last_pup", "Since the last pup"},
+      {"temperature_drop", "Since her temperature dropped"},
+      {"labour", "In labour for"},
+  }};
+  for (const auto& [code, words] : kWords)
+    if (code == kind) return words;
+  return kind;
+}
+
+const std::vector<SignGroup>& sign_groups() {
+  static const std::vector<SignGroup> kGroups{
+      {"Getting ready",
+       false,
+       {Sign::nesting, Sign::panting, Sign::shivering, Sign::off_food, Sign::vomiting, Sign::mucus}},
+      {"Pushing", false, {Sign::weak_straining, Sign::strong_straining, Sign::straining_stopped, Sign::pup_visible}},
+      {"Fluids", false, {Sign::waters, Sign::green_discharge}},
+      {"Trouble", true, {Sign::bleeding, Sign::foul_discharge, Sign::collapse, Sign::twitching, Sign::hard_hot_teat}},
+      {"Calm", false, {Sign::settled}},
+  };
+  return kGroups;
+}
+
+std::string say_pup(const record::Pup& pup) {
+  std::string out = "Pup " + pup.label;
+  if (!pup.collar().empty()) out += ", " + pup.collar();
+  return out;
+}
+
+std::string say_about(const record::Litter& litter, std::string_view about) {
+  if (about == "dam") return litter.dam_name();
+  if (about == "box") return "The box";
+  if (about.empty() || about == "litter") return "The litter";
+  if (const auto* pup = litter.pup(about)) return say_pup(*pup);
+  return "Pup " + std::string(about);
+}
+
+namespace {
+
+struct EntrySaid {
+  const record::Litter& litter;
+  const record::Entry& entry;
+
+  [[nodiscard]] Units units() const { return litter.units(); }
+
+  std::string operator()(const record::Note&) const { return "note"; }
+  std::string operator()(const record::LitterFacts&) const { return "details of the litter"; }
+  std::string operator()(const record::Mating& m) const {
+    return m.method ? "mating, " + std::string(record::name_of(*m.method)) : "mating";
+  }
+  std::string operator()(const record::LhSurge&) const { return "LH surge"; }
+  std::string operator()(const record::Ovulation&) const { return "ovulation"; }
+  std::string operator()(const record::Dioestrus&) const { return "first day of dioestrus"; }
+  std::string operator()(const record::Progesterone& p) const {
+    return "progesterone " + say_number(p.ng_ml.count(), 2) + " ng/ml";
+  }
+  std::string operator()(const record::FoetalMeasure& m) const {
+    return "scan, " + m.measure + " " + say_number(m.mm.count(), 1) + " mm";
+  }
+  std::string operator()(const record::PupCount& c) const {
+    const std::string how = c.method == record::CountMethod::xray ? "X-ray" : "ultrasound";
+    return how + " count: " + (c.at_least.value_or(true) ? "at least " : "") + std::to_string(c.pups);
+  }
+  std::string operator()(const record::EarlierLitter& e) const {
+    return "earlier litter, " + say_number(e.days.count(), 1) + " days";
+  }
+  std::string operator()(const record::Temperature& t) const {
+    return "temperature " + say(t.celsius, units().temperature);
+  }
+  std::string operator()(const record::SignSeen& s) const {
+    std::string words{words_for(s.sign)};
+    words.front() =
+        static_cast<char>(words.front() >= 'A' && words.front() <= 'Z' ? words.front() + 32 : words.front());
+    return words;
+  }
+  std::string operator()(const record::Birth& b) const {
+    std::string out = b.alive.value_or(true) ? "born" : "born dead";
+    if (b.sex) out += ", " + std::string(words_for(*b.sex));
+    if (b.grams) out += ", " + say(*b.grams, units().weight);
+    if (b.collar && !b.collar->empty()) out += ", collar " + *b.collar;
+    return out;
+  }
+  std::string operator()(const record::PlacentaPassed&) const { return "placenta passed"; }
+  std::string operator()(const record::NewbornScore& s) const {
+    return "newborn score " + std::to_string(s.total()) + " of 10";
+  }
+  std::string operator()(const record::Weight& w) const {
+    std::string out = "weight " + say(w.grams, units().weight);
+    if (w.tare_g && w.tare_g->count() > 0) out += " (tub " + say(*w.tare_g, units().weight) + " off)";
+    return out;
+  }
+  std::string operator()(const record::Feed& f) const {
+    return "fed " + say_number(f.ml.count(), 1) + " ml by " + std::string(record::name_of(f.by));
+  }
+  std::string operator()(const record::DamMeal& m) const {
+    std::string out = "meal";
+    if (m.food) out += ", " + *m.food;
+    if (m.grams) out += ", " + say_number(m.grams->count(), 0) + " g";
+    if (m.kcal) out += ", " + say_number(m.kcal->count(), 0) + " kcal";
+    return out;
+  }
+  std::string operator()(const record::Air& a) const {
+    return "air " + std::string(words_for(a.where)) + " " + say(a.celsius, units().temperature);
+  }
+  std::string operator()(const record::Lamp& l) const {
+    return "lamp " + say_number(l.watts.count(), 0) + " W, " + say_number(l.cm.count(), 0) + " cm above the pups";
+  }
+  std::string operator()(const record::Dose& d) const {
+    std::string out = "dose of " + d.product;
+    if (d.ml) out += ", " + say_number(d.ml->count(), 2) + " ml";
+    return out;
+  }
+  std::string operator()(const record::Done& d) const { return "done: " + d.task; }
+  std::string operator()(const record::Death& d) const { return "died" + (d.cause ? ", " + *d.cause : std::string{}); }
+  std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
+  std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
+  std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
+  std::string operator()(const record::Strike&) const { return "an entry struck out"; }
+  std::string operator()(const record::Other&) const { return entry.kind; }
+};
+
+}  // namespace
+
+std::string say_entry(const record::Litter& litter, const record::Entry& entry) {
+  const std::string what = std::visit(EntrySaid{litter, entry}, entry.body);
+  if (entry.about.empty()) {
+    std::string out = what;
+    if (out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
+    return out;
+  }
+  return say_about(litter, entry.about) + ": " + what;
+}
+
+std::string say_when(const View& view, Instant t) {
+  const Zone& zone = view.litter.zone;
+  const auto day = zone.day_of(t);
+  const auto today = zone.day_of(view.now);
+  if (day == today) return say_time(zone, t);
+  if (day + std::chrono::days{1} == today) return "yesterday " + say_time(zone, t);
+  return say_day_time(zone, t);
+}
+
+std::string say_at(const View& view, Instant t) {
+  const Zone& zone = view.litter.zone;
+  return (zone.day_of(t) == zone.day_of(view.now) ? "at " : "") + say_when(view, t);
+}
+
+std::string say_ago(const View& view, Instant t) {
+  const Span span = view.now - t;
+  if (span < -std::chrono::minutes{1}) return "in " + say_span(-span);
+  if (span < std::chrono::minutes{1}) return "just now";
+  return say_span(span) + " ago";
+}
+
+std::string say_change(Grams difference, WeightUnit unit) {
+  if (difference.count() == 0) return "no change";
+  const std::string amount = say(Grams{std::fabs(difference.count())}, unit);
+  return (difference.count() < 0 ? "lost " : "gained ") + amount;
+}
+
+std::string wall_clock(const Zone& zone, Instant t) {
+  const std::string iso = to_iso(zone.stamp(t));
+  return iso.substr(0, 16);
+}
+
+std::string percent_encode(std::string_view text) {
+  static constexpr std::string_view kPlain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.~";
+  static constexpr std::string_view kHex = "0123456789ABCDEF";
+  std::string out;
+  for (const char c : text) {
+    if (kPlain.find(c) != std::string_view::npos) {
+      out += c;
+    } else {
+      const auto byte = static_cast<unsigned char>(c);
+      out += '%';
+      out += kHex[byte >> 4];
+      out += kHex[byte & 15];
+    }
+  }
+  return out;
+}
+
+std::string litter_href(const record::Litter& litter, std::string_view screen) {
+  return "/l/" + percent_encode(litter.key) + "/" + std::string(screen);
+}
+
+std::string pup_href(const record::Litter& litter, const record::Pup& pup) {
+  return litter_href(litter, "pup?label=" + percent_encode(pup.label));
+}
+
+std::string tel_href(std::string_view phone) {
+  std::string digits;
+  for (const char c : phone)
+    if ((c >= '0' && c <= '9') || (c == '+' && digits.empty())) digits += c;
+  if (digits.find_first_of("0123456789") == std::string::npos) return "";
+  return "tel:" + digits;
+}
+
+}  // namespace lampside::page

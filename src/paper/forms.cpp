@@ -1,0 +1,65 @@
+#include "paper/forms.hpp"
+
+#include <array>
+
+#include "draw/pdf/pdf.hpp"
+#include "paper/sheet.hpp"
+
+namespace lampside::paper {
+namespace {
+
+struct Known {
+  std::string_view name, title;
+  Form (*make)(const Made&);
+};
+constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weights_to_fill},
+                            Known{"weights", "Weights", weights}, Known{"whelping-log", "Whelping log", whelping_log},
+                            Known{"dam-temperature", "The dam's temperature", dam_temperature}};
+
+}  // namespace
+
+std::vector<std::string> form_names() {
+  std::vector<std::string> out;
+  for (const auto& form : kForms) out.emplace_back(form.name);
+  return out;
+}
+
+std::string form_title(std::string_view name) {
+  for (const auto& form : kForms)
+    if (form.name == name) return std::string(form.title);
+  return {};
+}
+
+Result<Sheet> sheet_named(std::string_view name) {
+  if (name == "a4") return Sheet::a4;
+  if (name == "letter") return Sheet::letter;
+  return problem("SHEET_UNKNOWN", "\"" + std::string(name) + "\" is not a sheet size", "choose a4 or letter");
+}
+
+Result<std::string> make_form(std::string_view name, Sheet sheet, const record::Litter& litter,
+                              const advice::Assessment& assessment) {
+  std::string names;
+  for (const auto& known : kForms) {
+    names += (names.empty() ? "" : ", ") + std::string(known.name);
+    if (known.name != name) continue;
+    const Stamp made_at = litter.zone.stamp(assessment.at);
+    const draw::PdfCanvas ruler{{1, 1}, {"", made_at}};
+    const Made made{litter, assessment, reference::built_in(), sheet, ruler};
+    Form form = known.make(made);
+    form.title = known.title;
+
+    draw::PdfCanvas canvas{form.paper, {form.title + ", " + litter.dam_name() + ", litter " + litter.key, made_at}};
+    for (std::size_t page = 0; page < form.pages.size(); ++page) {
+      if (page > 0) canvas.next_page();
+      draw_surround(canvas, form, made, page);
+      form.pages[page](canvas, body_of(form.paper));
+    }
+    std::string bytes = canvas.finish();
+    if (bytes.empty())
+      return problem("FORM_FAILED", "the PDF could not be made", "try again; if it stays so, print another form");
+    return bytes;
+  }
+  return problem("FORM_UNKNOWN", "there is no form \"" + std::string(name) + "\"", "choose one of " + names);
+}
+
+}  // namespace lampside::paper

@@ -1,0 +1,352 @@
+#include "server/app.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+
+#include "page/words.hpp"
+#include "server/urlencoded.hpp"
+
+namespace lampside::server {
+namespace {
+
+constexpr std::array<std::string_view, 8> kScreens{"now", "due",   "whelping", "weigh-in",
+                                                   "pup", "paper", "log",      "settings"};
+/// How long after it was written an entry is offered for undoing at the top of the page.
+constexpr Minutes kUndoFor{15};
+
+bool is_screen(std::string_view name) { return std::find(kScreens.begin(), kScreens.end(), name) != kScreens.end(); }
+bool reads(const Request& r) { return r.method == "GET" || r.method == "HEAD"; }
+
+Response html(int status, std::string body) {
+  Response r;
+  r.status = status;
+  r.body = std::move(body);
+  return r;
+}
+Response trouble(int status, const Problem& problem) { return html(status, page::problem_page(status, problem)); }
+
+Response not_found() {
+  return trouble(404, {"NOT_FOUND", "there is nothing at this address", "go to the start and choose from there"});
+}
+Response not_allowed(const std::string& methods) {
+  auto r = trouble(405, {"NOT_ALLOWED", "this address is not for that", "go to the start and choose from there"});
+  r.headers.emplace_back("Allow", methods);
+  return r;
+}
+Response see_other(std::string where) {
+  Response r;
+  r.status = 303;
+  r.headers.emplace_back("Location", std::move(where));
+  return r;
+}
+
+/// A problem of the disk is ours to mend, not the keeper's typing.
+int status_of(const Problem& problem) { return problem.code.starts_with("STORE_") ? 503 : 422; }
+
+std::string who(const Request& request) {
+  const auto agent = request.header("user-agent");
+  if (agent.empty()) return "web";
+  for (const auto* word : {"Mobile", "Android", "iPhone", "iPad"})
+    if (agent.find(word) != std::string::npos) return "phone";
+  return "computer";
+}
+
+std::map<std::string, std::string> first_of_each(const std::multimap<std::string, std::string>& fields) {
+  return {fields.begin(), fields.end()};
+}
+
+/// FNV-1a, as the pages mark the addresses of their assets.
+std::string content_mark(std::string_view body) {
+  std::uint32_t hash = 2166136261U;
+  for (const char c : body) hash = (hash ^ static_cast<unsigned char>(c)) * 16777619U;
+  std::string mark;
+  for (int shift = 28; shift >= 0; shift -= 4) mark += "0123456789abcdef"[(hash >> shift) & 15U];
+  return mark;
+}
+
+std::string advice_for(const std::string& misfit) {
+  if (misfit == "BEFORE_BIRTH") return "check the date and time, or correct the birth first";
+  if (misfit == "NEVER_BORN")
+    return "record the birth first; to take a birth back, strike out what was written about the pup first";
+  if (misfit == "BORN_TWICE") return "give this pup another label, or correct the birth that is there";
+  if (misfit == "TWO_CORRECTIONS") return "open the log and strike out the correction that is wrong";
+  return "open the log and look at what is written there";
+}
+
+}  // namespace
+
+App::App(Parts parts, Guard guard)
+    : parts_{std::move(parts)}, guard_{std::move(guard)}, book_{parts_.journal, parts_.zones, parts_.future} {}
+
+Response App::handle(const Request& request) {
+  now_ = parts_.clock();
+  if (auto in = guard_.take_key(request)) return std::move(*in);
+  if (const auto refusal = guard_.refuse(request)) return trouble(refusal->status, refusal->problem);
+  if (request.segments.size() == 2 && request.segments[0] == "assets") return asset(request, request.segments[1]);
+  if (const auto ok = book_.refresh(now_); !ok) return trouble(503, ok.error());
+  return route(request);
+}
+
+Response App::route(const Request& request) {
+  const auto& at = request.segments;
+  if (at.empty()) {
+    if (!reads(request)) return not_allowed("GET, HEAD");
+    if (book_.litters().size() == 1) return see_other(address_of(book_.litters().front(), {"now", {}}));
+    return start_page(request, nullptr);
+  }
+  if (at.size() == 1 && at[0] == "start") return reads(request) ? start_page(request, nullptr) : start(request);
+  if (at[0] != "l" || at.size() < 2 || at.size() > 4 || !book_.has(at[1])) return not_found();
+  return route_litter(request, at[1]);
+}
+
+Response App::route_litter(const Request& request, const std::string& key) {
+  const auto& at = request.segments;
+  if (at.size() == 4) {
+    if (at[2] != "paper") return not_found();
+    return reads(request) ? paper(request, key, at[3]) : not_allowed("GET, HEAD");
+  }
+  const std::string name = at.size() == 3 ? at[2] : "";
+  if (name.empty()) return reads(request) ? see_other(address_of(key, {"now", {}})) : not_allowed("GET, HEAD");
+  if (name == "record" || name == "strike") {
+    if (reads(request)) return not_allowed("POST");
+    return name == "record" ? record_entry(request, key) : strike(request, key);
+  }
+  if (name == "settings" && request.method == "POST") return settings(request, key);
+  if (name != "live" && !is_screen(name)) return not_found();
+  if (!reads(request)) return not_allowed(name == "settings" ? "GET, HEAD, POST" : "GET, HEAD");
+  if (name == "live") return live(request);
+  return screen(key, {name, first_of_each(request.query)}, nullptr, nullptr);
+}
+
+Response App::asset(const Request& request, const std::string& name) {
+  if (!reads(request)) return not_allowed("GET, HEAD");
+  for (const auto& a : page::assets()) {
+    if (a.path != name) continue;
+    const auto mark = content_mark(a.body);
+    Response r;
+    r.content_type = std::string(a.content_type);
+    r.headers = {{"ETag", "\"" + mark + "\""},
+                 // An address that names the content may be kept for ever; any other is asked for again.
+                 {"Cache-Control", request.field("v") == mark ? "public, max-age=31536000, immutable" : "no-cache"}};
+    if (request.header("if-none-match") == "\"" + mark + "\"") {
+      r.status = 304;
+    } else {
+      r.body = std::string(a.body);
+    }
+    return r;
+  }
+  return not_found();
+}
+
+// ---- the start ------------------------------------------------------------------------------------------------------
+
+Response App::start_page(const Request& request, const Problem* problem) {
+  page::StartView view{};
+  view.token = guard_.token();
+  view.zone_guess = parts_.local_zone;
+  view.now = now_;
+  view.litters = book_.litters();
+  if (problem) {
+    view.typed = first_of_each(request.form);
+    view.problem = *problem;
+  }
+  view.new_id = parts_.fresh_id();
+  return html(problem ? status_of(*problem) : 200, page::start_page(view));
+}
+
+Response App::start(const Request& request) {
+  if (const auto* already = book_.find(typed(request.form, "id"));
+      already && record::body_as<record::LitterFacts>(*already))
+    return see_other(address_of(already->litter, {"due", {}}));
+  const auto entries =
+      start_from(request.form, {book_.litters(), parts_.local_zone, parts_.zones, parts_.fresh_id, now_, who(request)});
+  if (!entries) return start_page(request, &entries.error());
+  if (const auto ok = book_.append(*entries); !ok) return start_page(request, &ok.error());
+  return see_other(address_of(entries->front().litter, {"due", {}}));
+}
+
+// ---- a litter's screens ---------------------------------------------------------------------------------------------
+
+App::Place App::place_of(const std::string& back) {
+  const auto question = std::min(back.find('?'), back.size());
+  Place place{back.substr(0, question), {}};
+  if (!is_screen(place.screen)) return {"now", {}};
+  const auto end = std::min(back.find('#'), back.size());
+  if (end > question)
+    if (const auto query = parse_form(std::string_view{back}.substr(question + 1, end - question - 1)))
+      place.query = first_of_each(*query);
+  return place;
+}
+
+std::string App::address_of(const std::string& key, const Place& place) {
+  std::string out = "/l/" + percent_encode(key) + "/" + place.screen;
+  char mark = '?';
+  for (const auto& [name, value] : place.query) {
+    out += mark + percent_encode(name) + "=" + percent_encode(value);
+    mark = '&';
+  }
+  return out;
+}
+
+Response App::screen(const std::string& key, const Place& place, const Request* refused, const Problem* problem) {
+  const auto& shown = book_.page(key);
+  const auto assessment = advice::assess(shown.litter, parts_.reference, now_);
+  const auto asked = [&](const char* name) {
+    const auto found = place.query.find(name);
+    return found == place.query.end() ? std::string{} : found->second;
+  };
+
+  page::View view{.litter = shown.litter,
+                  .assessment = assessment,
+                  .now = now_,
+                  .token = guard_.token(),
+                  .notice = {},
+                  .undo_id = {},
+                  .typed = {},
+                  .problem = {},
+                  .new_id = parts_.fresh_id(),
+                  .fresh_id = parts_.fresh_id};
+  view.query = place.query;
+  if (problem) view.problem = *problem;
+  if (refused) view.typed = first_of_each(refused->form);
+  if (const auto* did = book_.find(asked("did"));
+      did && did->litter == key && now_ - did->written.instant <= kUndoFor) {
+    const auto live = [&](const record::Entry& e) { return e.id == did->id; };
+    const bool holds = std::any_of(shown.litter.log.begin(), shown.litter.log.end(), live);
+    const auto* strike = record::body_as<record::Strike>(*did);
+    const auto* struck = strike ? book_.find(strike->strike) : nullptr;
+    if (struck && holds) {
+      view.notice = "Struck out: " + page::say_entry(shown.litter, *struck);
+      view.undo_id = did->id;  // striking the strike out brings the entry back
+    } else if (holds) {
+      view.notice = "Written down: " + page::say_entry(shown.litter, *did);
+      view.undo_id = did->id;
+    }
+  }
+  if (view.notice.empty() && shown.zone_trouble)
+    view.notice = "Times are shown in UTC: " + shown.zone_trouble->what + ". Choose another time zone in the settings.";
+
+  const int status = problem ? status_of(*problem) : 200;
+  if (place.screen == "due") return html(status, page::due_page(view));
+  if (place.screen == "whelping") return html(status, page::whelping_page(view));
+  if (place.screen == "weigh-in") return html(status, page::weigh_in_page(view, asked("turn")));
+  if (place.screen == "paper") return html(status, page::paper_page(view));
+  if (place.screen == "log") return html(status, page::log_page(view));
+  if (place.screen == "settings") return html(status, page::settings_page(view));
+  if (place.screen == "pup") {
+    const auto* pup = shown.litter.pup(asked("label"));
+    if (pup) return html(status, page::pup_page(view, *pup));
+    if (!problem)
+      return trouble(404, {"NOT_FOUND", "there is no such pup in this litter", "choose one on the Now screen"});
+  }
+  return html(status, page::now_page(view));
+}
+
+// ---- taking entries in ----------------------------------------------------------------------------------------------
+
+Known App::known(const std::string& key, const Request& request) {
+  return {book_.page(key).litter, [this](const record::EntryId& id) { return book_.find(id); }, now_, who(request)};
+}
+
+Result<void> App::take(const std::string& key, const std::vector<record::Entry>& entries) {
+  if (std::all_of(entries.begin(), entries.end(), [&](const auto& e) { return book_.find(e.id) != nullptr; }))
+    return {};
+  if (const auto misfits = book_.new_misfits(key, entries); !misfits.empty())
+    return problem(misfits.front().code, misfits.front().why, advice_for(misfits.front().code));
+  return book_.append(entries);
+}
+
+Response App::record_entry(const Request& request, const std::string& key) {
+  auto place = place_of(typed(request.form, "back"));
+  auto entry = entry_from(request.form, known(key, request));
+  const auto taken = entry ? take(key, {*entry}) : Result<void>{tl::unexpected(entry.error())};
+  if (!taken) {
+    // The same screen again: `back` may already name the next turn or leave out what is being corrected.
+    const auto about = typed(request.form, "about"), corrects = typed(request.form, "corrects");
+    if (place.screen == "weigh-in" && !about.empty()) place.query["turn"] = about;
+    if (!corrects.empty()) place.query["correct"] = corrects;
+    return screen(key, place, &request, &taken.error());
+  }
+  place.query["did"] = entry->id;
+  return see_other(address_of(key, place));
+}
+
+Response App::strike(const Request& request, const std::string& key) {
+  auto place = place_of(typed(request.form, "back"));
+  place.query.erase("did");
+  const auto entry = strike_from(request.form, known(key, request));
+  if (!entry) return screen(key, place, &request, &entry.error());
+  if (*entry) {
+    if (const auto ok = take(key, {**entry}); !ok) return screen(key, place, &request, &ok.error());
+    place.query["did"] = (*entry)->id;
+  }
+  // A pup whose birth was just taken back has no page any more.
+  if (place.screen == "pup") {
+    const auto* birth = *entry ? book_.find(record::body_as<record::Strike>(**entry)->strike) : nullptr;
+    if (birth && record::body_as<record::Birth>(*birth)) place = {"whelping", {{"did", (*entry)->id}}};
+  }
+  return see_other(address_of(key, place));
+}
+
+Response App::settings(const Request& request, const std::string& key) {
+  Place place{"settings", {}};
+  const auto zone_known = [this](const std::string& name) -> Result<void> {
+    const auto zone = parts_.zones(name);
+    if (!zone) return tl::unexpected(zone.error());
+    return {};
+  };
+  const auto entry = settings_from(request.form, known(key, request), zone_known);
+  if (!entry) return screen(key, place, &request, &entry.error());
+  if (*entry) {
+    if (const auto ok = take(key, {**entry}); !ok) return screen(key, place, &request, &ok.error());
+    place.query["did"] = (*entry)->id;
+  }
+  return see_other(address_of(key, place));
+}
+
+// ---- paper and news -------------------------------------------------------------------------------------------------
+
+Response App::paper(const Request& request, const std::string& key, const std::string& file) {
+  const auto size = request.field("size");
+  const std::string_view name = file;
+  if (!name.ends_with(".pdf") || !(size.empty() || size == "a4" || size == "letter")) return not_found();
+  const auto form = name.substr(0, name.size() - 4);
+  const auto& litter = book_.page(key).litter;
+  auto bytes = parts_.paper(form, size == "letter", litter, advice::assess(litter, parts_.reference, now_));
+  if (!bytes) return trouble(bytes.error().code == "FORM_FAILED" ? 500 : 404, bytes.error());
+  Response r;
+  r.content_type = "application/pdf";
+  r.body = std::move(*bytes);
+  r.headers.emplace_back("Content-Disposition",
+                         "inline; filename=\"" + percent_encode(key) + "-" + percent_encode(form) + ".pdf\"");
+  return r;
+}
+
+Response App::live(const Request& request) {
+  // A page may say what it has seen (`from`, or the browser by itself on reconnecting), so that nothing falls between.
+  auto seen_text = request.header("last-event-id");
+  if (seen_text.empty()) seen_text = request.field("from");
+  const auto seen = parse_number(seen_text);
+  Response r;
+  r.content_type = "text/event-stream";
+  r.stream = std::make_shared<EventStream>();
+  using Steady = std::chrono::steady_clock;
+  r.stream->next =
+      [this, told = seen && *seen >= 0 && *seen < 1e15 ? static_cast<std::uint64_t>(*seen) : book_.count_for_news(),
+       opened = false, last = Steady::now()](std::string& out) mutable {
+        if (!opened) out += "retry: 2000\n\n";
+        opened = true;
+        if (const auto count = book_.count_for_news(); count != told) {
+          told = count;
+          out += "id: " + std::to_string(count) + "\nevent: news\ndata: " + std::to_string(count) + "\n\n";
+        } else if (Steady::now() - last >= parts_.sign_of_life) {
+          out += ": still here\n\n";
+        }
+        if (!out.empty()) last = Steady::now();
+        return true;
+      };
+  return r;
+}
+
+}  // namespace lampside::server

@@ -1,0 +1,73 @@
+// What Lampside answers at each address. The routes stand in app.cpp; docs/decisions tells of the forms' contract.
+#pragma once
+
+#include <chrono>
+#include <functional>
+#include <map>
+#include <string>
+
+#include "advice/assessment.hpp"
+#include "page/page.hpp"
+#include "server/book.hpp"
+#include "server/forms.hpp"
+#include "server/guard.hpp"
+#include "server/http.hpp"
+
+namespace lampside::server {
+
+class App {
+ public:
+  struct Parts {
+    store::Journal& journal;
+    std::function<Instant()> clock;
+    std::function<std::string()> fresh_id;
+    ZoneLoader zones;
+    std::string local_zone;
+    const reference::Reference& reference;
+    /// A printed form as PDF bytes; `letter`: US Letter instead of A4. Errors: the form is not known.
+    std::function<Result<std::string>(std::string_view form, bool letter, const record::Litter&,
+                                      const advice::Assessment&)>
+        paper;
+    Future future = Future::all;
+    std::chrono::milliseconds sign_of_life{15'000};  ///< a quiet live stream sends a comment this often
+  };
+  App(Parts parts, Guard guard);
+
+  /// Answers one request. Not for several threads at once (the seam promises that).
+  Response handle(const Request& request);
+
+ private:
+  using Query = std::map<std::string, std::string>;
+  /// A screen's name and what its address asks for.
+  struct Place {
+    std::string screen;
+    Query query;
+  };
+
+  Response route(const Request& request);
+  Response route_litter(const Request& request, const std::string& key);
+  Response asset(const Request& request, const std::string& name);
+  Response start(const Request& request);
+  Response record_entry(const Request& request, const std::string& key);
+  Response strike(const Request& request, const std::string& key);
+  Response settings(const Request& request, const std::string& key);
+  Response paper(const Request& request, const std::string& key, const std::string& file);
+  Response live(const Request& request);
+
+  Response start_page(const Request& request, const Problem* problem);
+  /// A screen; with `refused`, as it was with what was typed and why it was refused.
+  Response screen(const std::string& key, const Place& place, const Request* refused, const Problem* problem);
+  /// Takes the entries in if they fit. Replays take nothing and are fine.
+  Result<void> take(const std::string& key, const std::vector<record::Entry>& entries);
+  Known known(const std::string& key, const Request& request);
+
+  static Place place_of(const std::string& back);
+  static std::string address_of(const std::string& key, const Place& place);
+
+  Parts parts_;
+  Guard guard_;
+  Book book_;
+  Instant now_{};  ///< one moment for the whole of a request
+};
+
+}  // namespace lampside::server

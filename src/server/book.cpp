@@ -1,0 +1,105 @@
+#include "server/book.hpp"
+
+#include <algorithm>
+#include <chrono>
+
+namespace lampside::server {
+namespace {
+
+std::vector<record::Entry> of_litter(const std::vector<record::Entry>& all, const std::string& key) {
+  std::vector<record::Entry> out;
+  for (const auto& e : all)
+    if (e.litter == key) out.push_back(e);
+  return out;
+}
+
+}  // namespace
+
+Book::Book(store::Journal& journal, ZoneLoader zones, Future future)
+    : journal_{journal}, zones_{std::move(zones)}, future_{future} {}
+
+Result<void> Book::refresh(Instant now) {
+  now_ = now;
+  const auto count = journal_.count();
+  if (!count) return tl::unexpected(count.error());
+  bool grew = false;
+  if (*count > entries_.size()) {
+    auto more = journal_.read(entries_.size());
+    if (!more) return tl::unexpected(more.error());
+    for (auto& e : *more) {
+      by_id_.emplace(e.id, entries_.size());
+      entries_.push_back(std::move(e));
+    }
+    grew = true;
+  }
+  const auto shown =
+      future_ == Future::all
+          ? entries_.size()
+          : static_cast<std::size_t>(std::count_if(entries_.begin(), entries_.end(),
+                                                   [&](const record::Entry& e) { return e.at.instant <= now; }));
+  if (grew || shown != shown_) {
+    pages_.clear();
+    litters_ = record::litters_in(entries_);
+    shown_ = shown;
+  }
+  return {};
+}
+
+bool Book::has(const std::string& key) const {
+  return std::find(litters_.begin(), litters_.end(), key) != litters_.end();
+}
+
+const record::Entry* Book::find(const record::EntryId& id) const {
+  const auto place = by_id_.find(id);
+  return place == by_id_.end() ? nullptr : &entries_[place->second];
+}
+
+const Book::Page& Book::page(const std::string& key) {
+  if (const auto kept = pages_.find(key); kept != pages_.end()) return kept->second;
+  const auto entries = of_litter(entries_, key);
+  Page page{future_ == Future::known ? record::fold(record::known_at(entries, now_), key, Zone{})
+                                     : record::fold(entries, key, Zone{}),
+            std::nullopt};
+  const auto name = page.litter.facts.zone.value_or("UTC");
+  auto zone = known_zones_.find(name);
+  if (zone == known_zones_.end()) {
+    if (auto loaded = zones_(name)) {
+      zone = known_zones_.emplace(name, std::move(*loaded)).first;
+    } else {
+      page.zone_trouble = loaded.error();
+    }
+  }
+  if (zone != known_zones_.end()) page.litter.zone = zone->second;
+  return pages_.emplace(key, std::move(page)).first->second;
+}
+
+std::vector<record::Misfit> Book::new_misfits(const std::string& key, std::vector<record::Entry> entries) {
+  const auto& before = page(key).litter.misfits;
+  auto all = of_litter(entries_, key);
+  if (future_ == Future::known) all = record::known_at(all, now_);
+  for (auto& e : entries) all.push_back(std::move(e));
+  std::vector<record::Misfit> out;
+  for (auto& m : record::fold(all, key, Zone{}).misfits)
+    if (std::find(before.begin(), before.end(), m) == before.end()) out.push_back(std::move(m));
+  return out;
+}
+
+Result<void> Book::append(const std::vector<record::Entry>& entries) {
+  const auto done = journal_.append(entries);
+  if (!done) return tl::unexpected(done.error());
+  news_asked_ms_ = -1;
+  return {};
+}
+
+std::uint64_t Book::count_for_news() {
+  const auto ms =
+      std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now().time_since_epoch())
+          .count();
+  if (news_asked_ms_ < 0 || ms - news_asked_ms_ >= 200) {
+    news_asked_ms_ = ms;
+    if (const auto count = journal_.count()) news_count_ = *count;  // a busy moment: the next look will tell
+  }
+  return news_count_;
+}
+
+}  // namespace lampside::server

@@ -1,0 +1,66 @@
+// The journal as the server keeps it at hand: decoded once, folded again only when it grew.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "record/litter.hpp"
+#include "store/journal.hpp"
+
+namespace lampside::server {
+
+using ZoneLoader = std::function<Result<Zone>(const std::string& name)>;
+
+/// What a visitor may see of entries dated after now. `all`: in real use such an entry is a slip of the keeper's, to be
+/// shown and told of. `known`: on a journal that is looked at from an earlier day, what comes after is not known yet.
+enum class Future { all, known };
+
+class Book {
+ public:
+  Book(store::Journal& journal, ZoneLoader zones, Future future);
+
+  /// Reads what the journal has gained. Errors: STORE_*.
+  Result<void> refresh(Instant now);
+
+  [[nodiscard]] const std::vector<std::string>& litters() const { return litters_; }
+  [[nodiscard]] bool has(const std::string& key) const;
+  /// The entry of that id in any litter, or null. Valid until the next refresh.
+  [[nodiscard]] const record::Entry* find(const record::EntryId& id) const;
+
+  struct Page {
+    record::Litter litter;
+    std::optional<Problem> zone_trouble;  ///< the litter's zone is not known here; its times are shown in UTC
+  };
+  /// The folded litter; `key` must be one of litters().
+  const Page& page(const std::string& key);
+
+  /// What these entries would leave out of place that fits now. Empty: they may be taken.
+  std::vector<record::Misfit> new_misfits(const std::string& key, std::vector<record::Entry> entries);
+
+  Result<void> append(const std::vector<record::Entry>& entries);
+
+  /// The journal's size for the live streams; asked of the journal at most five times a second, however many ask.
+  std::uint64_t count_for_news();
+
+ private:
+  store::Journal& journal_;
+  ZoneLoader zones_;
+  Future future_;
+  std::vector<record::Entry> entries_;  ///< all, in order of arrival
+  std::unordered_map<std::string, std::size_t> by_id_;
+  std::size_t shown_ = 0;  ///< how many of them are not after now
+  Instant now_{};
+  std::vector<std::string> litters_;
+  std::map<std::string, Page, std::less<>> pages_;
+  std::map<std::string, Zone> known_zones_;
+  std::uint64_t news_count_ = 0;
+  std::int64_t news_asked_ms_ = -1;
+};
+
+}  // namespace lampside::server

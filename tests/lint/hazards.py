@@ -1,0 +1,54 @@
+"""docs/hazards: every page has its parts in order, stands in the index, and names only findings and files that exist."""
+import re
+
+from tree import files, write
+
+PARTS = ["Cause", "Hazard", "Harm", "Severity", "Likelihood", "Controls", "Tests", "Residual", "Status"]
+
+
+def problems(root, build=None):
+    folder, found = root / "docs/hazards", []
+    pages = sorted(folder.glob("H-*.md")) if folder.is_dir() else []
+    if not pages:
+        return ["docs/hazards: no hazard found"]
+    index = (folder / "README.md").read_text(encoding="utf-8") if (folder / "README.md").exists() else ""
+    codes = set()
+    for path in files(root / "reference", ".toml") if (root / "reference").is_dir() else []:
+        codes |= set(re.findall(r'^code\s*=\s*"([A-Z0-9_]+)"', path.read_text(encoding="utf-8"), re.M))
+    for path in files(root / "src", ".cpp", ".hpp") if (root / "src").is_dir() else []:
+        codes |= set(re.findall(r'"([A-Z][A-Z0-9_]{3,})"', path.read_text(encoding="utf-8")))
+    for number, page in enumerate(pages, 1):
+        text, name = page.read_text(encoding="utf-8"), page.name
+        if name != f"H-{number:03}.md":
+            found.append(f"{name}: numbers go up by one and are never taken away; H-{number:03} is missing")
+        if re.findall(r"^- \*\*(\w+):\*\*", text, re.M) != PARTS:
+            found.append(f"{name}: its parts should be {', '.join(PARTS)}")
+        if f"({name})" not in index:
+            found.append(f"{name}: not in the index")
+        if not re.search(r"^- \*\*Status:\*\* (?:open|closed)\b", text, re.M):
+            found.append(f"{name}: the status is open or closed")
+        found += [f"{name}: no such finding: {code}" for code in re.findall(r"`([A-Z][A-Z0-9_]{3,})`", text) if code not in codes]
+        found += [f"{name}: no such file: {path}" for path in re.findall(r"`((?:tests|demo|src|docs)/[\w./-]+)`", text)
+                  if not (root / path).exists()]
+    return found
+
+
+PAGE = "# H-001 x\n\n" + "".join(f"- **{p}:** open\n" for p in PARTS)
+
+
+def _tree(root, page=PAGE, index="[H-001](H-001.md)", name="H-001.md"):
+    write(root / "docs/hazards" / name, page)
+    write(root / "docs/hazards/README.md", index)
+    write(root / "reference/a.toml", 'code = "BOX_HOT"\n')
+
+
+TWINS = [
+    ("a clean page", lambda r: _tree(r, PAGE.replace("Cause:** open", "Cause:** `BOX_HOT`, `docs/hazards`")), None),
+    ("a part left out", lambda r: _tree(r, PAGE.replace("- **Residual:** open\n", "")), "its parts should be"),
+    ("a finding that is not", lambda r: _tree(r, PAGE + "`BOX_WARM`"), "no such finding: BOX_WARM"),
+    ("a test that is not", lambda r: _tree(r, PAGE + "`tests/box`"), "no such file: tests/box"),
+    ("not in the index", lambda r: _tree(r, index=""), "not in the index"),
+    ("a number left out", lambda r: _tree(r, index="(H-002.md)", name="H-002.md"), "H-001 is missing"),
+    ("no status", lambda r: _tree(r, PAGE.replace("Status:** open", "Status:** maybe")), "open or closed"),
+    ("no hazards", lambda r: None, "no hazard found"),
+]

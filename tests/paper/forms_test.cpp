@@ -1,0 +1,294 @@
+#include "paper/forms.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "../draw/poppler.hpp"
+#include "fixture.hpp"
+#include "paper/sheet.hpp"
+
+namespace lampside::paper {
+namespace {
+
+using draw::test::fonts_not_embedded;
+using draw::test::run_on;
+using test::Told;
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+const Instant kTwoWeeks = test::at("2026-03-16T09:10:00Z");
+
+std::string made(std::string_view form, const Told& told = {}, Sheet sheet = Sheet::a4, Instant now = kTwoWeeks) {
+  const auto litter = test::story(told).litter(now);
+  auto bytes = make_form(form, sheet, litter, test::assess(litter, now));
+  return bytes ? *bytes : "PROBLEM " + to_text(bytes.error());
+}
+std::string text_of(const std::string& pdf) { return run_on(pdf, "pdftotext -layout - -"); }
+/// Text without the layout's runs of spaces and line ends, so that wrapped sentences can be looked for.
+std::string words_of(const std::string& pdf) {
+  std::string out;
+  for (const char c : run_on(pdf, "pdftotext - -")) {
+    const bool gap = c == ' ' || c == '\n' || c == '\f';
+    if (!gap)
+      out += c;
+    else if (!out.empty() && out.back() != ' ')
+      out += ' ';
+  }
+  return out;
+}
+int pages_of(const std::string& pdf) {
+  const std::string info = run_on(pdf, "pdfinfo -");
+  const auto at = info.find("Pages:");
+  return at == std::string::npos ? -1 : std::atoi(info.c_str() + at + 6);
+}
+int times(const std::string& text, std::string_view what) {
+  int n = 0;
+  for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++n;
+  return n;
+}
+
+TEST(Forms, NamesThatAreNoneAreToldWithTheNamesThatAre) {
+  EXPECT_EQ(form_names(), (std::vector<std::string>{"weights-to-fill", "weights", "whelping-log", "dam-temperature"}));
+  const std::string problem = made("weight");
+  EXPECT_THAT(problem, HasSubstr("[FORM_UNKNOWN]"));
+  EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, whelping-log, dam-temperature"));
+  EXPECT_EQ(form_title("weight"), "");
+  EXPECT_EQ(*sheet_named("letter"), Sheet::letter);
+  EXPECT_EQ(sheet_named("A5").error().code, "SHEET_UNKNOWN");
+}
+
+/// Every form on both sheets for litters of every kind: the things that must hold of all of them.
+class EveryForm : public ::testing::TestWithParam<std::tuple<std::string, Sheet, int>> {
+ protected:
+  static Told told(int kind) {
+    switch (kind) {
+      case 0:
+        return {.pups = 0, .days = 0};
+      case 1:
+        return {.pups = 1, .days = 1};
+      case 2:
+        return {.pups = 12, .days = 40};
+      case 3:
+        return {.pups = 14,
+                .days = 57,
+                .weight = WeightUnit::ounces,
+                .temperature = TemperatureUnit::fahrenheit,
+                .vet = false,
+                .names = true};
+      default:
+        return {.pups = 6, .days = 20, .losses = true};
+    }
+  }
+};
+
+TEST_P(EveryForm, HasItsSizeItsFontsItsSurroundAndTheSameBytesTwice) {
+  const auto& [form, sheet, kind] = GetParam();
+  const Instant now = kind == 3 ? test::at("2026-04-28T09:10:00Z") : kTwoWeeks;
+  const std::string pdf = made(form, told(kind), sheet, now);
+  ASSERT_TRUE(pdf.starts_with("%PDF-")) << pdf.substr(0, 200);
+  EXPECT_EQ(pdf, made(form, told(kind), sheet, now));
+
+  SKIP_WITHOUT("pdftotext");
+  const std::string info = run_on(pdf, "pdfinfo -isodates -");
+  EXPECT_THAT(info, HasSubstr(sheet == Sheet::a4 ? "(A4)" : "(letter)"));
+  EXPECT_THAT(info, HasSubstr(form_title(form) + ", Juniper, litter juniper-2026"));
+  EXPECT_THAT(info, HasSubstr("CreationDate:    " + to_iso(Stamp{now}).substr(0, 19)));
+  const std::string fonts = run_on(pdf, "pdffonts -");
+  EXPECT_THAT(fonts, HasSubstr("Inter"));
+  EXPECT_EQ(fonts_not_embedded(fonts), "") << fonts;
+
+  const std::string text = words_of(pdf);
+  const int pages = pages_of(pdf);
+  EXPECT_EQ(times(text, "Your vet's word and your law come first."), pages);
+  EXPECT_EQ(times(text, "Juniper · Golden Retriever · litter juniper-2026"), pages);
+  EXPECT_EQ(times(text, "printed " + say_date(Zone{}.day_of(now)) + ", 09:10"), pages);
+  EXPECT_EQ(times(text, told(kind).vet ? "Vet 0555 0101, at night 0555 0199" : "Vet, day and night"), pages);
+  for (int page = 1; page <= pages; ++page) EXPECT_EQ(times(text, fmt::format("page {} of {}", page, pages)), 1);
+}
+INSTANTIATE_TEST_SUITE_P(All, EveryForm,
+                         ::testing::Combine(::testing::ValuesIn(form_names()),
+                                            ::testing::Values(Sheet::a4, Sheet::letter), ::testing::Range(0, 5)),
+                         [](const auto& which) {
+                           std::string name = std::get<0>(which.param);
+                           std::replace(name.begin(), name.end(), '-', '_');
+                           return name + (std::get<1>(which.param) == Sheet::a4 ? "_a4_" : "_letter_") +
+                                  std::to_string(std::get<2>(which.param));
+                         });
+
+/// Nothing of ours may stand outside the margins: looked up in the boxes of poppler's words.
+TEST_P(EveryForm, StaysInsideTheMargins) {
+  SKIP_WITHOUT("pdftotext");
+  const auto& [form, sheet, kind] = GetParam();
+  const std::string boxes = run_on(made(form, told(kind), sheet), "pdftotext -bbox - -");
+  double width = 0, height = 0;
+  int words = 0;
+  std::istringstream lines{boxes};
+  for (std::string line; std::getline(lines, line);) {
+    std::sscanf(line.c_str(), " <page width=\"%lf\" height=\"%lf\"", &width, &height);
+    double x0, y0, x1, y1;
+    if (std::sscanf(line.c_str(), " <word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\"", &x0, &y0, &x1, &y1) !=
+        4)
+      continue;
+    ++words;
+    EXPECT_GE(x0, mm(12)) << line;
+    EXPECT_LE(x1, width - mm(12)) << line;
+    EXPECT_GE(y0, mm(10)) << line;  // poppler's box is the font's, higher than the letters
+    EXPECT_LE(y1, height - mm(12)) << line;
+  }
+  EXPECT_GT(words, 20);
+}
+
+TEST(WeightsToFill, HasEveryDayUntilEightWeeksOnce) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string text = text_of(made("weights-to-fill"));
+  for (int day = 0; day <= 57; ++day) {
+    const CivilDay date = Zone{}.day_of(test::kFirstPup) + std::chrono::days{day};
+    EXPECT_EQ(times(text, fmt::format(" {} {}", day, say_day(date))), day <= 56 ? 1 : 0) << day;
+  }
+}
+
+TEST(WeightsToFill, IsPrefilledWithWhatIsKnownAndNoMore) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string text = text_of(made("weights-to-fill"));
+  const auto row = [&](std::string_view start) {
+    const auto at = text.find(start);
+    return at == std::string::npos ? std::string() : text.substr(at, text.find('\n', at) - at);
+  };
+  const auto litter = test::story({}).litter(kTwoWeeks);
+  for (const auto& pup : litter.pups)
+    EXPECT_THAT(row("Sun 15 Mar"),
+                HasSubstr(bare(*weight_on(litter, pup, *parse_day("2026-03-15")), WeightUnit::grams)));
+  EXPECT_EQ(row("Wed 18 Mar"), "Wed 18 Mar") << "a day still to come is empty";
+  EXPECT_THAT(text, HasSubstr("light blue"));
+  EXPECT_THAT(text, HasSubstr("240 g"));         // the tub
+  EXPECT_THAT(text, HasSubstr("reads to 1 g"));  // the scale
+}
+
+TEST(WeightsToFill, ALitterStillToComeHasBlankColumnsForThoseCounted) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string pdf = made("weights-to-fill", {.pups = 0}, Sheet::a4, test::at("2026-03-01T09:00:00Z"));
+  const std::string text = text_of(pdf);
+  EXPECT_THAT(text, HasSubstr("Collar"));
+  EXPECT_THAT(text, Not(HasSubstr("Mon 2 Mar"))) << "no birth, no dates";
+  EXPECT_GE(pages_of(pdf), 2);
+}
+
+TEST(WeightsToFill, RowsAreHighEnoughForAPen) { EXPECT_GE(kWritable, mm(7)); }
+
+TEST(WeightsToFill, SaysTheRulesInTheTablesOwnWords) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string words = words_of(made("weights-to-fill"));
+  for (const std::string_view code : {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN"}) {
+    const auto rules = reference::rules_of(reference::built_in().percent_rules, code);
+    ASSERT_FALSE(rules.empty()) << code;
+    for (const auto* rule : rules) {
+      EXPECT_THAT(words, HasSubstr(std::string(rule->words.headline)));
+      EXPECT_THAT(words, HasSubstr(std::string(rule->words.do_now)));
+      EXPECT_THAT(words, HasSubstr(std::string(rule->source.work)));
+    }
+  }
+}
+
+TEST(WeightsToFill, APupThatDiedOrLeftIsNotToBeWeighed) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string text = text_of(made("weights-to-fill", {.pups = 6, .days = 20, .losses = true}));
+  EXPECT_EQ(times(text, "died"), 1);
+  EXPECT_EQ(times(text, "left"), 1);
+  EXPECT_THAT(text, Not(HasSubstr("480"))) << "the stillborn pup has no column";
+}
+
+TEST(Weights, GainsAreDifferencesOfWhatStandsInTheTable) {
+  SKIP_WITHOUT("pdftotext");
+  const auto litter = test::story({}).litter(kTwoWeeks);
+  const auto& red = litter.pups.front();
+  const Grams day4 = *weight_on(litter, red, *parse_day("2026-03-06")),
+              day5 = *weight_on(litter, red, *parse_day("2026-03-07"));
+  const std::string text = text_of(made("weights"));
+  EXPECT_THAT(text, HasSubstr(bare(day5, WeightUnit::grams)));
+  EXPECT_THAT(text, HasSubstr("+" + bare(day5 - day4, WeightUnit::grams)));
+}
+
+TEST(Weights, NoPupYetStillPrints) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string pdf = made("weights", {.pups = 0});
+  EXPECT_EQ(pages_of(pdf), 1);
+  EXPECT_THAT(text_of(pdf), HasSubstr("No weights yet"));
+}
+
+TEST(WhelpingLog, ShowsEveryCallAndEmergencyOfTheClocksInTheTablesWords) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string words = words_of(made("whelping-log", {.pups = 0}));
+  int shown = 0;
+  for (const auto& rule : reference::built_in().span_rules) {
+    if (rule.level > reference::Level::call_vet) continue;
+    EXPECT_THAT(words, HasSubstr(std::string(rule.words.headline))) << rule.code;
+    ++shown;
+  }
+  EXPECT_GT(shown, 10);
+  for (const std::string_view code : {"SIGN_COLLAPSE", "SIGN_TWITCHING", "SIGN_FOUL_DISCHARGE", "SIGN_BLEEDING",
+                                      "REPEATED_VOMITING", "COUNT_SHORT", "TWO_FLAGS"}) {
+    const auto rules = reference::rules_of(reference::built_in().count_rules, code);
+    ASSERT_FALSE(rules.empty()) << code;
+    for (const auto* rule : rules) EXPECT_THAT(words, HasSubstr(std::string(rule->words.headline)));
+  }
+}
+
+TEST(WhelpingLog, HasTheBirthsKnownAndRoomForMore) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string text = text_of(made("whelping-log", {.losses = true}));
+  EXPECT_THAT(text, HasSubstr("21:40"));
+  EXPECT_THAT(text, HasSubstr("light blue"));
+  EXPECT_THAT(text, HasSubstr("stillborn"));
+  EXPECT_THAT(text, HasSubstr("tail first, slow to breathe"));
+  EXPECT_THAT(text, HasSubstr("Mon 2 Mar 20:20"));  // the waters
+  EXPECT_THAT(text, ::testing::ContainsRegex("Born +8 +Born alive +7 "));
+  EXPECT_THAT(text, HasSubstr("\n 11"));
+}
+
+TEST(DamTemperature, HasTheLineTheReadingsAndWhatADropMeans) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string pdf = made("dam-temperature");
+  const std::string words = words_of(pdf);
+  const auto* rule = reference::rules_of(reference::built_in().temperature_rules, "DAM_TEMP_DROP").front();
+  EXPECT_THAT(words, HasSubstr(say(rule->limit)));
+  EXPECT_THAT(words, HasSubstr(std::string(rule->words.why)));
+  EXPECT_THAT(text_of(pdf), ::testing::ContainsRegex("Evening +16-21 +38.1 +38.2 +38.0 +37.9 +37.8 +36.9"));
+}
+
+TEST(DamTemperature, InFahrenheitTheLineStandsAt99Point5) {
+  SKIP_WITHOUT("pdftotext");
+  const std::string words = words_of(made("dam-temperature", {.temperature = TemperatureUnit::fahrenheit}));
+  EXPECT_THAT(words, HasSubstr("99.5 °F"));
+  EXPECT_THAT(words, Not(HasSubstr("37.5 °C ")));
+  EXPECT_THAT(words, HasSubstr("98.4"));  // 36.9 °C
+}
+
+TEST(DamTemperature, AReadingPastMidnightStandsInTheNightItBelongsTo) {
+  SKIP_WITHOUT("pdftotext");
+  test::Story story;
+  story.add(test::at("2026-02-24T01:30:00Z"), "dam", record::Temperature{Celsius{37.7}, {}});
+  const auto litter = story.litter();
+  const auto pdf = make_form("dam-temperature", Sheet::a4, litter, test::assess(litter, kTwoWeeks)).value();
+  EXPECT_THAT(text_of(pdf), HasSubstr("Mon 23 Feb"));
+  EXPECT_THAT(text_of(pdf), ::testing::ContainsRegex("Night +21-5 +37.7"));
+}
+
+TEST(Figures, OuncesAreShortAndCannotBeMisread) {
+  EXPECT_EQ(bare(Grams{412}, WeightUnit::grams), "412");
+  EXPECT_EQ(bare(Grams{kGramsPerOunce * 14.375}, WeightUnit::ounces), "14⅜");
+  EXPECT_EQ(bare(Grams{kGramsPerOunce * 18}, WeightUnit::ounces), "1 lb 2");
+  EXPECT_EQ(bare(Grams{kGramsPerOunce * 16}, WeightUnit::ounces), "1 lb");
+  EXPECT_EQ(bare(Grams{kGramsPerOunce * 16.875}, WeightUnit::ounces), "1 lb 0⅞");
+  EXPECT_EQ(bare(Grams{kGramsPerOunce * 30.5}, WeightUnit::ounces), "1 lb 14½");
+  EXPECT_EQ(bare(Grams{kGramsPerOunce * 0.125}, WeightUnit::ounces), "⅛");
+}
+
+TEST(Figures, SharesAreEvenAndComplete) {
+  EXPECT_EQ(shares(57, 20), (std::vector<std::size_t>{19, 19, 19}));
+  EXPECT_EQ(shares(14, 9), (std::vector<std::size_t>{7, 7}));
+  EXPECT_EQ(shares(0, 9), (std::vector<std::size_t>{0}));
+  EXPECT_EQ(shares(5, 0), (std::vector<std::size_t>{1, 1, 1, 1, 1}));
+}
+
+}  // namespace
+}  // namespace lampside::paper

@@ -1,0 +1,534 @@
+// Whole requests over HTTP: screens, entries, refusals that keep what was typed, undo, settings, news.
+#include "server/app.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <random>
+#include <regex>
+
+#include "house.hpp"
+
+namespace lampside::server {
+namespace {
+
+using namespace std::chrono_literals;
+using test::Answer;
+using test::Connection;
+using test::House;
+using test::id;
+using ::testing::HasSubstr;
+using ::testing::Not;
+using ::testing::StartsWith;
+
+const std::string kLitter = "/l/juniper-2026/";
+
+struct AppTest : ::testing::Test {
+  AppTest() { house.with_pups(); }
+  std::size_t entries() { return house.journal.all().size(); }
+  House house;
+};
+
+// ---- addresses ------------------------------------------------------------------------------------------------------
+
+TEST_F(AppTest, TheRootLeadsToTheOnlyLitter) {
+  const auto a = house.get("/");
+  EXPECT_EQ(a.status, 303);
+  EXPECT_EQ(a.header("location"), kLitter + "now");
+  EXPECT_EQ(house.get("/l/juniper-2026").header("location"), kLitter + "now");
+}
+
+TEST(App, AnEmptyJournalShowsTheStartForm) {
+  House house;
+  const auto a = house.get("/");
+  EXPECT_EQ(a.status, 200);
+  EXPECT_THAT(a.body, HasSubstr("action=\"/start\""));
+  EXPECT_THAT(a.body, HasSubstr(house.token()));
+}
+
+TEST_F(AppTest, EveryScreenIsThereAndNamesTheDam) {
+  for (const auto* screen :
+       {"now", "due", "whelping", "weigh-in", "weigh-in?turn=2", "pup?label=1", "paper", "log", "settings"}) {
+    const auto a = house.get(kLitter + screen);
+    EXPECT_EQ(a.status, 200) << screen;
+    EXPECT_THAT(a.body, HasSubstr("Juniper")) << screen;
+    EXPECT_EQ(a.header("content-type"), "text/html; charset=utf-8");
+  }
+}
+
+TEST_F(AppTest, UnknownAddressesAre404) {
+  for (const auto* path : {"/nothing", "/l", "/l/elsewhere/now", "/l/juniper-2026/nothing", "/l/juniper-2026/now/more",
+                           "/l/juniper-2026/pup?label=9", "/assets/nothing.css", "/assets",
+                           "/l/juniper-2026/paper/nothing.pdf", "/l/juniper-2026/paper/weights", "/favicon.ico"})
+    EXPECT_EQ(house.get(path).status, 404) << path;
+}
+
+TEST_F(AppTest, NoPathReachesAFile) {
+  for (const auto* path :
+       {"/../../../../etc/passwd", "/assets/../../../../etc/passwd", "/assets/..%2f..%2f..%2fetc%2fpasswd",
+        "/assets/%2e%2e/%2e%2e/etc/passwd", "/assets//etc/passwd", "/l/..%2f..%2fetc/now",
+        "/l/juniper-2026/paper/..%2f..%2fetc%2fpasswd.pdf", "/l/juniper-2026'%20OR%201=1--/now",
+        "/assets/lampside.css/../../../etc/passwd", "/file:///etc/passwd"}) {
+    const auto a = house.get(path);
+    EXPECT_EQ(a.status, 404) << path;
+    EXPECT_THAT(a.body, Not(HasSubstr("root:"))) << path;
+  }
+}
+
+TEST_F(AppTest, WrongMethodsAre405WithTheRightOnes) {
+  const auto allow = [](const Answer& a) { return std::to_string(a.status) + " " + a.header("allow"); };
+  EXPECT_EQ(allow(house.get(kLitter + "record")), "405 POST");
+  EXPECT_EQ(allow(house.get(kLitter + "strike")), "405 POST");
+  EXPECT_EQ(allow(house.post(kLitter + "now", {})), "405 GET, HEAD");
+  EXPECT_EQ(allow(house.post("/", {})), "405 GET, HEAD");
+  EXPECT_EQ(allow(house.post("/assets/lampside.css", {})), "405 GET, HEAD");
+  EXPECT_EQ(allow(house.post(kLitter + "paper/weights.pdf", {})), "405 GET, HEAD");
+  EXPECT_EQ(allow(test::ask(house.port(), "DELETE", kLitter + "log")), "405 GET, HEAD, POST");
+  EXPECT_EQ(test::ask(house.port(), "HEAD", kLitter + "now").status, 200);
+  EXPECT_EQ(test::ask(house.port(), "HEAD", kLitter + "live").status, 200);
+}
+
+TEST_F(AppTest, LitterNamesOfAnyKindHaveAddresses) {
+  const auto stamp = parse_stamp("2026-03-01T10:00:00Z").value();
+  record::LitterFacts facts;
+  facts.dam = record::Parent{.name = "Sorrel", .breed = {}, .born = {}, .kg = {}, .parity = {}};
+  ASSERT_TRUE(house.journal.append(std::vector{record::make_entry(id(500), "a/b ?#%", stamp, stamp, "", "", facts)}));
+  const auto a = house.get("/l/a%2Fb%20%3F%23%25/now");
+  EXPECT_EQ(a.status, 200);
+  EXPECT_THAT(a.body, HasSubstr("Sorrel"));
+  const auto r = house.post("/l/a%2Fb%20%3F%23%25/record", {{"kind", "note"}, {"note", "hello"}, {"back", "log"}});
+  EXPECT_THAT(r.header("location"), StartsWith("/l/a%2Fb%20%3F%23%25/log?did="));
+  EXPECT_EQ(house.get("/").status, 200);  // two litters: the start page lists them
+}
+
+TEST_F(AppTest, AssetsMayBeKeptByTheirContent) {
+  ASSERT_FALSE(page::assets().empty());
+  for (const auto& asset : page::assets()) {
+    const auto path = "/assets/" + std::string(asset.path);
+    const auto a = house.get(path);
+    EXPECT_EQ(a.status, 200) << path;
+    EXPECT_EQ(a.body, asset.body);
+    EXPECT_EQ(a.header("cache-control"), "no-cache");
+    const auto etag = a.header("etag");
+    const auto again = house.get(path, "If-None-Match: " + etag + "\r\n");
+    EXPECT_EQ(again.status, 304);
+    EXPECT_EQ(again.body, "");
+    EXPECT_EQ(house.get(path, "If-None-Match: \"other\"\r\n").status, 200);
+  }
+  // The pages' own addresses carry the content's mark, so their copies never need asking again.
+  const auto page = house.get(kLitter + "now").body;
+  std::smatch found;
+  ASSERT_TRUE(std::regex_search(page, found, std::regex{"\"(/assets/[a-z.]+\\?v=[0-9a-f]+)\""}));
+  EXPECT_THAT(house.get(found[1]).header("cache-control"), HasSubstr("immutable"));
+  EXPECT_EQ(house.get("/assets/lampside.css?v=00000000").header("cache-control"), "no-cache");
+}
+
+TEST_F(AppTest, PrintsOnTheSheetAskedFor) {
+  const auto a = house.get(kLitter + "paper/weights.pdf");
+  EXPECT_EQ(a.header("content-type"), "application/pdf");
+  EXPECT_EQ(a.body, "%PDF of juniper-2026 on a4");
+  EXPECT_THAT(a.header("content-disposition"), HasSubstr("juniper-2026-weights.pdf"));
+  EXPECT_EQ(house.get(kLitter + "paper/weights.pdf?size=letter").body, "%PDF of juniper-2026 on letter");
+  EXPECT_EQ(house.get(kLitter + "paper/weights.pdf?size=wall").status, 404);
+}
+
+// ---- safety ---------------------------------------------------------------------------------------------------------
+
+TEST_F(AppTest, EveryAnswerCarriesTheSafeHeadersAndNoPageHasInlineCode) {
+  std::vector<Answer> answers;
+  for (const auto* path :
+       {"/", "/start", "/nothing", "/%zz", "/assets/lampside.css", "/l/juniper-2026/now", "/l/juniper-2026/due",
+        "/l/juniper-2026/whelping", "/l/juniper-2026/weigh-in", "/l/juniper-2026/pup?label=1", "/l/juniper-2026/paper",
+        "/l/juniper-2026/log", "/l/juniper-2026/settings", "/l/juniper-2026/paper/weights.pdf"})
+    answers.push_back(house.get(path));
+  answers.push_back(house.get("/", "Host: evil.example\r\n"));
+  answers.push_back(
+      house.post(kLitter + "record",
+                 {{"kind", "weight"}, {"about", "1"}, {"reading", "<script>alert(1)</script>"}, {"back", "weigh-in"}}));
+  answers.push_back(
+      house.post(kLitter + "record", {{"kind", "note"}, {"note", "<img src=x onerror=alert(1)>\"'"}, {"back", "log"}}));
+  answers.push_back(house.get(kLitter + "log"));
+  const std::regex inline_script{"<script(?![^>]*\\bsrc=)[^>]*>"}, handler{"<[^>]*\\son[a-z]+\\s*="},
+      style{"<[^>]*\\sstyle\\s*=|<style"};
+  for (const auto& a : answers) {
+    EXPECT_EQ(a.headers.count("content-security-policy"), 1U);
+    EXPECT_THAT(a.header("content-security-policy"), HasSubstr("default-src 'none'"));
+    EXPECT_THAT(a.header("content-security-policy"), Not(HasSubstr("unsafe")));
+    EXPECT_EQ(a.header("x-content-type-options"), "nosniff");
+    EXPECT_EQ(a.header("x-frame-options"), "DENY");
+    EXPECT_EQ(a.header("referrer-policy"), "same-origin");
+    EXPECT_EQ(a.headers.count("cache-control"), 1U);
+    if (a.header("content-type").starts_with("text/html")) {
+      EXPECT_EQ(a.header("cache-control"), "no-store");
+      EXPECT_FALSE(std::regex_search(a.body, inline_script));
+      EXPECT_FALSE(std::regex_search(a.body, handler));
+      EXPECT_FALSE(std::regex_search(a.body, style));
+    }
+  }
+  // The probes can say yes.
+  EXPECT_TRUE(std::regex_search(std::string{"<script>x</script>"}, inline_script));
+  EXPECT_TRUE(std::regex_search(std::string{"<b onclick=\"x\">"}, handler));
+  EXPECT_TRUE(std::regex_search(std::string{"<p style=\"x\">"}, style));
+  EXPECT_THAT(answers.back().body, HasSubstr("&lt;img src=x"));
+}
+
+TEST_F(AppTest, RefusesForeignHostsOriginsAndTokens) {
+  const auto before = entries();
+  EXPECT_EQ(house.get(kLitter + "now", "Host: evil.example\r\n").status, 421);
+  const test::Fields note{{"kind", "note"}, {"note", "x"}, {"back", "log"}};
+  EXPECT_EQ(house.post(kLitter + "record", note, "Origin: http://evil.example\r\n").status, 403);
+  EXPECT_EQ(house.post(kLitter + "record", note, "Origin: null\r\n").status, 403);
+  EXPECT_EQ(house.post(kLitter + "record", note, "Sec-Fetch-Site: cross-site\r\n").status, 403);
+  auto wrong = note;
+  wrong.emplace_back("token", std::string(32, '0'));
+  for (const auto* path : {"record", "strike", "settings"})
+    EXPECT_EQ(house.post(kLitter + path, wrong).status, 403) << path;
+  EXPECT_EQ(house.post("/start", {{"dam_name", "X"}, {"token", ""}}).status, 403);
+  EXPECT_EQ(entries(), before);
+  const auto own = "Origin: http://127.0.0.1:" + std::to_string(house.port()) + "\r\nSec-Fetch-Site: same-origin\r\n";
+  EXPECT_EQ(house.post(kLitter + "record", note, own).status, 303);
+  EXPECT_EQ(entries(), before + 1);
+}
+
+// ---- taking entries in ----------------------------------------------------------------------------------------------
+
+TEST_F(AppTest, AWeightIsTakenInShownAndUndone) {
+  const auto a = house.post(kLitter + "record",
+                            {{"kind", "weight"},
+                             {"about", "1"},
+                             {"reading", "482.5"},
+                             {"tub", "52.5"},
+                             {"unit", "g"},
+                             {"back", "weigh-in"},
+                             {"id", id(40)}},
+                            "User-Agent: Something (iPhone)\r\n");
+  ASSERT_EQ(a.status, 303) << a.body;
+  EXPECT_EQ(a.header("location"), kLitter + "weigh-in?did=" + id(40));
+  EXPECT_EQ(house.last().by, "phone");
+  EXPECT_EQ(*record::body_as<record::Weight>(house.last()), (record::Weight{Grams{430}, "482.5 g", Grams{52.5}}));
+
+  const auto shown = house.get(a.header("location"));
+  EXPECT_THAT(shown.body, HasSubstr("Written down: "));
+  EXPECT_THAT(shown.body, HasSubstr("430 g"));
+  EXPECT_THAT(shown.body, HasSubstr("name=\"strike\" value=\"" + id(40) + "\""));
+
+  const auto undone =
+      house.post(kLitter + "strike", {{"strike", id(40)}, {"back", "weigh-in?did=" + id(40)}, {"id", id(41)}});
+  ASSERT_EQ(undone.status, 303);
+  EXPECT_EQ(undone.header("location"), kLitter + "weigh-in?did=" + id(41));
+  const auto after = house.get(undone.header("location"));
+  EXPECT_THAT(after.body, HasSubstr("Struck out: "));
+  // Nothing is lost: striking the strike out brings the weight back.
+  EXPECT_EQ(house.post(kLitter + "strike", {{"strike", id(41)}, {"back", "log"}}).status, 303);
+  const auto litter = record::fold(house.journal.all(), "juniper-2026", Zone{});
+  EXPECT_EQ(litter.pup("1")->weights.size(), 2U);
+  house.turn_clock("2026-03-02T10:16:00+01:00");
+  EXPECT_THAT(house.get(a.header("location")).body,
+              Not(HasSubstr("Written down: ")));  // an old address offers no undoing
+}
+
+TEST_F(AppTest, ADoubleTapIsOneEntry) {
+  const auto before = entries();
+  const test::Fields birth{{"kind", "birth"}, {"about", ""}, {"back", "whelping"}, {"id", id(42)}};
+  const auto first = house.post(kLitter + "record", birth);
+  house.turn_clock("2026-03-02T10:00:03+01:00");
+  const auto second = house.post(kLitter + "record", birth);
+  EXPECT_EQ(first.status, 303);
+  EXPECT_EQ(second.status, 303);
+  EXPECT_EQ(first.header("location"), second.header("location"));
+  EXPECT_EQ(entries(), before + 1);
+  EXPECT_EQ(house.last().about, "3");
+  // The same id with something else in the form is told, and takes nothing.
+  const auto other =
+      house.post(kLitter + "record", {{"kind", "birth"}, {"sex", "male"}, {"back", "whelping"}, {"id", id(42)}});
+  EXPECT_EQ(other.status, 422);
+  EXPECT_THAT(other.body, HasSubstr("sent before"));
+  const test::Fields strike{{"strike", id(42)}, {"back", "whelping"}, {"id", id(43)}};
+  EXPECT_EQ(house.post(kLitter + "strike", strike).status, 303);
+  EXPECT_EQ(house.post(kLitter + "strike", strike).status, 303);
+  EXPECT_EQ(entries(), before + 2);
+}
+
+TEST_F(AppTest, ARefusedFormKeepsWhatWasTyped) {
+  const auto before = entries();
+  const auto a = house.post(kLitter + "record", {{"kind", "weight"},
+                                                 {"about", "2"},
+                                                 {"reading", "4l2"},
+                                                 {"tub", "52,5"},
+                                                 {"note", "wriggled"},
+                                                 {"unit", "g"},
+                                                 {"back", "weigh-in"}});
+  EXPECT_EQ(a.status, 422);
+  EXPECT_THAT(a.body, HasSubstr("value=\"4l2\""));
+  EXPECT_THAT(a.body, HasSubstr("value=\"52,5\""));
+  EXPECT_THAT(a.body, HasSubstr("type e.g. 412"));
+  EXPECT_THAT(a.body, HasSubstr("name=\"about\" value=\"2\""));
+  EXPECT_EQ(entries(), before);
+  const auto t =
+      house.post(kLitter + "record", {{"kind", "temperature"}, {"about", "dam"}, {"reading", "380"}, {"back", "due"}});
+  EXPECT_EQ(t.status, 422);
+  EXPECT_THAT(t.body, HasSubstr("value=\"380\""));
+  const auto s =
+      house.post(kLitter + "settings", {{"dam_name", "Juniper"}, {"dam_kg", "heavy"}, {"vet_phone", "555 0100"}});
+  EXPECT_EQ(s.status, 422);
+  EXPECT_THAT(s.body, HasSubstr("value=\"heavy\""));
+  EXPECT_THAT(s.body, HasSubstr("value=\"555 0100\""));
+  const auto b = house.post("/start", {{"dam_name", ""}, {"breed", "Setter"}});
+  EXPECT_EQ(b.status, 422);
+  EXPECT_THAT(b.body, HasSubstr("value=\"Setter\""));
+  EXPECT_EQ(entries(), before);
+}
+
+TEST_F(AppTest, WhatDoesNotFitTheStoryIsRefusedWithAdvice) {
+  const auto before = entries();
+  const auto refused = [&](test::Fields fields) {
+    const auto a = house.record(std::move(fields));
+    EXPECT_EQ(a.status, 422);
+    return a.body;
+  };
+  EXPECT_THAT(
+      refused(
+          {{"kind", "weight"}, {"about", "1"}, {"reading", "400"}, {"at", "2026-02-28T23:00"}, {"back", "weigh-in"}}),
+      HasSubstr("before pup"));
+  EXPECT_THAT(refused({{"kind", "weight"}, {"about", "9"}, {"reading", "400"}, {"back", "weigh-in"}}),
+              HasSubstr("record"));
+  EXPECT_THAT(refused({{"kind", "birth"}, {"about", "1"}, {"back", "whelping"}}), HasSubstr("already born"));
+  EXPECT_EQ(entries(), before);
+  ASSERT_EQ(
+      house.record({{"kind", "weight"}, {"about", "1"}, {"reading", "420"}, {"back", "now"}, {"id", id(45)}}).status,
+      303);
+  // A birth with weights behind it cannot be taken back before them.
+  const auto a = house.post(kLitter + "strike", {{"strike", id(2)}, {"back", "log"}});
+  EXPECT_EQ(a.status, 422);
+  EXPECT_THAT(a.body, HasSubstr("strike out what was written about the pup first"));
+  EXPECT_EQ(house.post(kLitter + "strike", {{"strike", id(45)}, {"back", "log"}}).status, 303);
+  EXPECT_EQ(house.post(kLitter + "strike", {{"strike", id(2)}, {"back", "pup?label=1"}})
+                .header("location")
+                .rfind(kLitter + "whelping?did=", 0),
+            0U);
+}
+
+TEST_F(AppTest, BackLeadsToAScreenOfOursOnly) {
+  const auto back = [&](const std::string& text) {
+    auto where =
+        house.record({{"kind", "note"}, {"note", "x"}, {"back", text}, {"id", id(900 + static_cast<int>(entries()))}})
+            .header("location");
+    return where.substr(0, where.find("did="));
+  };
+  EXPECT_EQ(back("log"), kLitter + "log?");
+  EXPECT_EQ(back("pup?label=1"), kLitter + "pup?");
+  EXPECT_EQ(back("weigh-in?turn=a%26b&x=1"), kLitter + "weigh-in?");
+  for (const auto* foreign :
+       {"//evil.example", "https://evil.example/", "../..", "now\r\nX-Evil: 1", "", "record", "javascript:alert(1)"})
+    EXPECT_EQ(back(foreign), kLitter + "now?") << foreign;
+}
+
+TEST_F(AppTest, BackKeepsItsQueryEncoded) {
+  const auto where =
+      house.record({{"kind", "note"}, {"note", "x"}, {"back", "weigh-in?turn=a%26b%0D%0AX: 1&did=old"}, {"id", id(46)}})
+          .header("location");
+  EXPECT_EQ(where, kLitter + "weigh-in?did=" + id(46) + "&turn=a%26b%0D%0AX%3A%201");
+}
+
+TEST_F(AppTest, WallClockOnTheNightTheClocksGoBack) {
+  house.turn_clock("2026-10-25T02:40:00+01:00");
+  const auto a = house.record({{"kind", "sign"},
+                               {"about", "dam"},
+                               {"sign", "strong_straining"},
+                               {"at", "2026-10-25T02:30"},
+                               {"back", "whelping"}});
+  ASSERT_EQ(a.status, 303);
+  EXPECT_EQ(to_iso(house.last().at), "2026-10-25T02:30:00+01:00");
+  EXPECT_EQ(to_iso(house.last().written), "2026-10-25T02:40:00+01:00");
+}
+
+TEST_F(AppTest, WeightWithTheTubInOunces) {
+  ASSERT_EQ(house.post(kLitter + "settings", {{"weight_unit", "oz"}}).status, 303);
+  const auto a =
+      house.record({{"kind", "weight"}, {"about", "1"}, {"reading", "16 3/8"}, {"tub", "1 1/2"}, {"back", "weigh-in"}});
+  ASSERT_EQ(a.status, 303) << a.body;
+  const auto& w = *record::body_as<record::Weight>(house.last());
+  EXPECT_NEAR(w.grams.count(), 14.875 * 28.349523125, 0.001);
+  EXPECT_EQ(w.as_read, "16 3/8 oz");
+  EXPECT_NEAR(w.tare_g->count(), 1.5 * 28.349523125, 0.001);
+}
+
+TEST_F(AppTest, SettingsAreSavedOnceAndShown) {
+  const auto before = entries();
+  const test::Fields form{{"dam_name", "Juniper"}, {"dam_kg", "31.5"}, {"vet_phone", "555 0100"}, {"id", id(47)}};
+  const auto a = house.post(kLitter + "settings", form);
+  EXPECT_EQ(a.header("location"), kLitter + "settings?did=" + id(47));
+  EXPECT_EQ(house.post(kLitter + "settings", form).status, 303);
+  EXPECT_EQ(entries(), before + 1);
+  EXPECT_THAT(house.get(kLitter + "settings").body, HasSubstr("value=\"31.5\""));
+  EXPECT_EQ(house.post(kLitter + "settings", {{"dam_name", "Juniper"}, {"dam_kg", "31.5"}}).header("location"),
+            kLitter + "settings");
+  EXPECT_EQ(entries(), before + 1);
+}
+
+TEST(App, TheFirstLitterIsMadeInOneForm) {
+  House house;
+  const test::Fields form{
+      {"dam_name", "Juniper"}, {"mating_date", "2026-01-05"}, {"pups", "8"}, {"zone", "Europe/Berlin"}, {"id", id(48)}};
+  const auto a = house.post("/start", form);
+  EXPECT_EQ(a.status, 303) << a.body;
+  EXPECT_EQ(a.header("location"), "/l/juniper-2026/due");
+  EXPECT_EQ(house.journal.all().size(), 3U);
+  EXPECT_EQ(house.get(a.header("location")).status, 200);
+  EXPECT_EQ(house.post("/start", form).header("location"), "/l/juniper-2026/due");  // a double tap
+  EXPECT_EQ(house.journal.all().size(), 3U);
+  EXPECT_EQ(house.post("/start", {{"dam_name", "Juniper"}}).header("location"), "/l/juniper-2026-2/due");
+}
+
+TEST_F(AppTest, AFailingJournalIsToldAndKeepsWhatWasTyped) {
+  house.journal.fail_with("STORE_FULL");
+  const auto a =
+      house.record({{"kind", "weight"}, {"about", "1"}, {"reading", "430"}, {"unit", "g"}, {"back", "weigh-in"}});
+  EXPECT_EQ(a.status, 503);
+  EXPECT_THAT(a.body, HasSubstr("value=\"430\""));
+  house.journal.fail_with("");
+  EXPECT_EQ(house.record({{"kind", "weight"}, {"about", "1"}, {"reading", "430"}, {"unit", "g"}, {"back", "weigh-in"}})
+                .status,
+            303);
+}
+
+TEST_F(AppTest, AnUnknownZoneIsToldAndTheLitterStillShown) {
+  const auto stamp = parse_stamp("2026-03-01T10:00:00Z").value();
+  record::LitterFacts facts;
+  facts.zone = "Mars/North";
+  ASSERT_TRUE(
+      house.journal.append(std::vector{record::make_entry(id(501), "juniper-2026", stamp, stamp, "", "", facts)}));
+  const auto a = house.get(kLitter + "now");
+  EXPECT_EQ(a.status, 200);
+  EXPECT_THAT(a.body, HasSubstr("Times are shown in UTC"));
+}
+
+TEST(App, FromAnEarlierDayTheFutureIsNotKnownYet) {
+  House known{"2026-03-01T02:30:00+01:00", Future::known}, all{"2026-03-01T02:30:00+01:00", Future::all};
+  known.with_pups();
+  all.with_pups();
+  EXPECT_EQ(known.get(kLitter + "pup?label=2").status, 404);  // born at 02:55
+  EXPECT_EQ(all.get(kLitter + "pup?label=2").status, 200);
+  known.turn_clock("2026-03-01T03:00:00+01:00");
+  EXPECT_EQ(known.get(kLitter + "pup?label=2").status, 200);
+}
+
+// ---- news -----------------------------------------------------------------------------------------------------------
+
+TEST_F(AppTest, TwoPhonesSeeEachOthersEntryWithinASecond) {
+  Connection first{house.port()}, second{house.port()};
+  for (auto* c : {&first, &second}) {
+    c->send("GET " + kLitter + "live HTTP/1.1\r\nHost: localhost\r\n\r\n");
+    EXPECT_THAT(c->receive(2s, "retry: 2000\n\n"), HasSubstr("text/event-stream"));
+  }
+  const auto start = std::chrono::steady_clock::now();
+  ASSERT_EQ(house.record({{"kind", "weight"}, {"about", "1"}, {"reading", "430"}, {"back", "weigh-in"}}).status, 303);
+  for (auto* c : {&first, &second}) EXPECT_THAT(c->receive(2s, "data: 4\n\n"), HasSubstr("event: news\ndata: 4\n\n"));
+  EXPECT_LT(std::chrono::steady_clock::now() - start, 1s);
+  EXPECT_THAT(house.get(kLitter + "pup?label=1").body, HasSubstr("430 g"));
+}
+
+TEST_F(AppTest, AnEntryOfAnotherProcessIsNewsToo) {
+  Connection c{house.port()};
+  c.send("GET " + kLitter + "live HTTP/1.1\r\nHost: localhost\r\n\r\n");
+  (void)c.receive(2s, "retry: 2000\n\n");
+  const auto stamp = parse_stamp("2026-03-02T09:00:00+01:00").value();
+  auto entry = record::make_entry(id(502), "juniper-2026", stamp, stamp, "", "", record::Note{});
+  entry.note = "from the command line";
+  ASSERT_TRUE(house.journal.append(std::vector{entry}));
+  EXPECT_THAT(c.receive(1s, "data: 4\n\n"), HasSubstr("data: 4\n\n"));
+  EXPECT_THAT(house.get(kLitter + "log").body, HasSubstr("from the command line"));
+}
+
+TEST_F(AppTest, AReconnectedPhoneHearsWhatItMissed) {
+  Connection c{house.port()};
+  c.send("GET " + kLitter + "live HTTP/1.1\r\nHost: localhost\r\nLast-Event-ID: 2\r\n\r\n");
+  EXPECT_THAT(c.receive(1s, "data: 3\n\n"), HasSubstr("id: 3\nevent: news\ndata: 3\n\n"));
+  Connection d{house.port()};
+  d.send("GET " + kLitter + "live?from=3 HTTP/1.1\r\nHost: localhost\r\n\r\n");
+  EXPECT_THAT(d.receive(500ms, "event:"), Not(HasSubstr("event:")));
+}
+
+TEST_F(AppTest, AQuietStreamGivesASignOfLife) {
+  Connection c{house.port()};
+  c.send("GET " + kLitter + "live HTTP/1.1\r\nHost: localhost\r\n\r\n");
+  EXPECT_THAT(c.receive(2s, ": still here\n\n"), HasSubstr(": still here"));
+}
+
+// ---- whatever may come ----------------------------------------------------------------------------------------------
+
+TEST_F(AppTest, AThousandRandomRequestsNeverStopIt) {
+  std::mt19937 random{20260302};
+  const std::vector<std::string> words{"/l/juniper-2026/",
+                                       "now",
+                                       "record",
+                                       "strike",
+                                       "settings",
+                                       "live",
+                                       "pup?label=",
+                                       "weigh-in?turn=",
+                                       "log?until=",
+                                       "log?correct=",
+                                       "/start",
+                                       "/assets/",
+                                       "paper/weights.pdf",
+                                       "?did=",
+                                       id(2),
+                                       "%2e%2e/",
+                                       "%00",
+                                       "%ff",
+                                       "&",
+                                       "=",
+                                       "2026-13-45",
+                                       "999999999999999999999",
+                                       "-1"};
+  const std::vector<std::string> names{"kind",        "about", "reading", "tub", "unit",     "at",    "note",
+                                       "corrects",    "back",  "strike",  "id",  "dam_name", "zone",  "pups",
+                                       "mating_date", "sex",   "heart",   "ml",  "by",       "where", "litter"};
+  const std::vector<std::string> values{"weight",
+                                        "birth",
+                                        "temperature",
+                                        "1",
+                                        "dam",
+                                        "412",
+                                        "14 3/8 oz",
+                                        id(2),
+                                        id(3),
+                                        "now",
+                                        "pup?label=",
+                                        "2026-03-01T02:30",
+                                        "9999-12-31T23:59",
+                                        "0000-00-00",
+                                        "true",
+                                        "\xf0\x9f\x90\xb6",
+                                        "1e308",
+                                        "nan",
+                                        std::string(300, 'x'),
+                                        "../..",
+                                        "'; --",
+                                        "<b>"};
+  const auto any = [&](const auto& list) { return list[random() % list.size()]; };
+  std::map<int, int> statuses;
+  for (int i = 0; i < 1000; ++i) {
+    std::string target = random() % 3 == 0 ? "/" : kLitter;
+    for (auto n = random() % 4; n > 0; --n) target += any(words);
+    if (target.find("/live") != std::string::npos) continue;
+    Answer a;
+    if (random() % 2 == 0) {
+      a = house.get(target);
+    } else {
+      test::Fields fields;
+      for (auto n = random() % 8; n > 0; --n) fields.emplace_back(any(names), any(values));
+      a = house.post(random() % 2 == 0 ? kLitter + "record" : target, fields);
+    }
+    ++statuses[a.status];
+    ASSERT_NE(a.status, 0) << target;
+    ASSERT_NE(a.status, 500) << target;
+  }
+  EXPECT_GT(statuses.size(), 4U);  // it did reach more than one corner
+  EXPECT_EQ(house.get(kLitter + "now").status, 200);
+  EXPECT_TRUE(record::fold(house.journal.all(), "juniper-2026", Zone{}).misfits.empty());
+}
+
+}  // namespace
+}  // namespace lampside::server
