@@ -9,7 +9,9 @@ using reference::NotAssessed;
 
 std::string moment(Instant t) { return fmt::format("@{}", t.time_since_epoch().count()); }
 std::string moment(const std::optional<Instant>& t) { return t ? moment(*t) : "@-"; }
-std::string source(const reference::Citation& c) { return fmt::format("[{}; {}; {}]", c.work, c.locator, name_of(c.standing)); }
+std::string source(const reference::Citation& c) {
+  return fmt::format("[{}; {}; {}]", c.work, c.locator, name_of(c.standing));
+}
 
 template <class T, class F>
 std::string assessed(const reference::Assessed<T>& a, F f) {
@@ -40,26 +42,31 @@ void each_number(const advice::Assessment& a, const std::function<void(std::stri
     }
     if (const auto* s = reference::value_of(p.since_birth)) f("since birth", s->count());
   }
-  if (const auto* t = reference::value_of(a.nest.target)) f("target low", t->low.count()), f("target high", t->high.count());
+  if (const auto* t = reference::value_of(a.nest.target))
+    f("target low", t->low.count()), f("target high", t->high.count());
   if (const auto* r = reference::value_of(a.nest.under_lamp)) f("under the lamp", r->what.celsius.count());
 }
 
 std::string told(const advice::Assessment& a, std::string_view leave_out) {
   std::string out = a.litter + " " + moment(a.at) + "\n";
-  out += "due: " + assessed(a.due, [](const due::Forecast& d) {
-    std::string s = moment(d.p05) + moment(d.p25) + moment(d.p50) + moment(d.p75) + moment(d.p95);
-    for (const auto& c : d.clues) s += fmt::format(" {} {} {}", c.kind, c.says, source(c.source));
-    for (const auto& c : d.conflicts) s += " " + c.says;
-    return s;
-  }) + "\n";
+  out += "due: " +
+         assessed(a.due,
+                  [](const due::Forecast& d) {
+                    std::string s = moment(d.p05) + moment(d.p25) + moment(d.p50) + moment(d.p75) + moment(d.p95);
+                    for (const auto& c : d.clues) s += fmt::format(" {} {} {}", c.kind, c.says, source(c.source));
+                    for (const auto& c : d.conflicts) s += " " + c.says;
+                    return s;
+                  }) +
+         "\n";
   const auto& w = a.whelping;
-  out += fmt::format("whelping: {} effort {} born {} alive {} of {}{} placentas {} since last {}", name_of(w.stage), static_cast<int>(w.effort),
-                     w.born, w.alive, w.expected.value_or(-1), w.expected_at_least ? "+" : "", w.placentas_seen,
-                     w.since_last_pup ? w.since_last_pup->count() : -1);
+  out +=
+      fmt::format("whelping: {} effort {} born {} alive {} of {}{} placentas {} since last {}", name_of(w.stage),
+                  static_cast<int>(w.effort), w.born, w.alive, w.expected.value_or(-1), w.expected_at_least ? "+" : "",
+                  w.placentas_seen, w.since_last_pup ? w.since_last_pup->count() : -1);
   for (const auto& c : w.clocks) out += " " + c.kind + moment(c.since);
   out += "\ndam: " + a.dam.name + "\n";
   for (const auto& p : a.pups) {
-    out += fmt::format("pup {} {} {} {}", p.label, p.collar, p.in_box, name_of(p.level));
+    out += fmt::format("pup {} {} {}", p.label, p.collar, p.in_box, leave_out.empty() ? name_of(p.level) : "");
     out += " " + assessed(p.weight, [](const auto& n) { return moment(n.at) + n.id; });
     out += " " + assessed(p.gain, [](const auto& g) { return moment(g.from) + moment(g.to); });
     out += " " + assessed(p.birth_class, [](growth::BirthClass c) { return std::string(name_of(c)); });
@@ -71,8 +78,9 @@ std::string told(const advice::Assessment& a, std::string_view leave_out) {
   out += "\n";
   for (const auto& f : a.findings)
     if (f.code != leave_out)
-      out += fmt::format("{} {} {} | {} | {} | {} | {} | {} | {} {} {}\n", name_of(f.level), f.code, f.about, f.headline, f.because, f.why,
-                         f.do_now, f.do_not, f.professional, source(f.source), moment(f.since));
+      out +=
+          fmt::format("{} {} {} | {} | {} | {} | {} | {} | {} {} {}\n", name_of(f.level), f.code, f.about, f.headline,
+                      f.because, f.why, f.do_now, f.do_not, f.professional, source(f.source), moment(f.since));
   return out;
 }
 
