@@ -67,8 +67,8 @@ std::string remembered_tub(const View& view, const growth::Round& round) {
 Html just_saved(const View& view, const record::Pup& pup, std::string_view back) {
   const auto* standing = standing_of(view, pup.label);
   if (standing == nullptr) return {};
-  Html out = pup_link(view, pup) + span("pup-weight", last_weight(view, *standing)) +
-             span("pup-gain", gain_said(view, *standing));
+  Html out =
+      pup_name(pup) + span("pup-weight", last_weight(view, *standing)) + span("pup-gain", gain_said(view, *standing));
   const auto* weight = pup.last_weight();
   if (weight != nullptr && weight->what.tare_g && weight->what.tare_g->count() > 0)
     out += span("tub-said", text("tub " + say(*weight->what.tare_g, view.litter.units().weight) + " off"));
