@@ -17,12 +17,16 @@ class Dice {
   bool happens(double chance) { return uniform() < chance; }
   /// 0 .. n - 1.
   int pick(int n) { return static_cast<int>(uniform() * n); }
-  double normal() { return std::sqrt(-2 * std::log(uniform())) * std::cos(2 * std::numbers::pi * uniform()); }
+  double normal() {
+    const double length = std::sqrt(-2 * std::log(uniform()));  // apart: the order of throws in one expression is open
+    return length * std::cos(2 * std::numbers::pi * uniform());
+  }
   double normal(double mean, double sd) { return mean + sd * normal(); }
   /// Student's t with 3 degrees of freedom.
   double astray() {
     const double a = normal(), b = normal(), c = normal();
-    return normal() / std::sqrt((a * a + b * b + c * c) / 3);
+    const double over = std::sqrt((a * a + b * b + c * c) / 3);
+    return normal() / over;
   }
 
  private:

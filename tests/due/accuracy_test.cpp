@@ -17,7 +17,7 @@ using rehearse::Pregnancy;
 using rehearse::Simulator;
 using rehearse::World;
 
-constexpr int kDrawn = 1000;
+constexpr int kDrawn = 1500;
 constexpr Instant kFrom = std::chrono::sys_days{std::chrono::year{2026} / 3 / 1};
 const rehearse::World kNoSlips{1, 0};
 constexpr const char* kNoBreed = "";
@@ -85,7 +85,8 @@ TEST(Accuracy, Ovulation) {
 TEST(Accuracy, TheSurge) {
   constexpr const char* kSource = "Hollinshead and Hanlon 2017, Theriogenology 101:62-72: 65 +/- 1.9 days, n 1203";
   const auto e = forecasts(4, [](auto& draw, auto& litter, const auto& p) { draw.lh_surge(litter, p); });
-  EXPECT_TRUE(as_printed("LH surge, spread of days", kSource, "simulated", 1.9, e.sd(), 0.1));
+  EXPECT_TRUE(as_printed("LH surge, spread of days", kSource, "simulated", 1.9, e.sd(),
+                         0.11));  // two standard errors, theirs and ours
   EXPECT_NEAR(e.mean(), 0, 0.12) << kSource;
 }
 
