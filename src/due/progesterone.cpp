@@ -2,12 +2,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "due/model.hpp"
 
 namespace lampside::due {
 namespace {
+
+/// Hours before whelping: within the first the fall is under way, beyond the second it has not begun, and a bitch that
+/// shows none stays where she was at the third.
+constexpr double kFallKnown = 36, kFallBegins = 56, kNoFall = 120;
 
 /// The mean course as knots (hours, ln ng/ml), by hours; flat beyond its ends.
 class Course {
@@ -93,32 +98,64 @@ void surge(const Reading& r, const Readings& readings, std::vector<ClueTerm>& ou
   out.push_back(std::move(clue));
 }
 
-/// Before whelping each reading stands for itself; a litter of one or two often shows no fall at all.
+/// Her own level lies somewhere about the mean course: eleven places, 2.5 spreads to either side, weighted as a normal.
+std::array<std::pair<double, double>, 11> levels(double sd) {
+  std::array<std::pair<double, double>, 11> out{};
+  double sum = 0;
+  for (std::size_t k = 0; k < out.size(); ++k) {
+    const double z = (static_cast<double>(k) - 5) / 2;
+    out[k] = {z * sd, std::exp(-0.5 * z * z)};
+    sum += out[k].second;
+  }
+  for (auto& [level, weight] : out) weight /= sum;
+  return out;
+}
+
+/// Before whelping each reading lies about the mean course moved to her own level, closely before the fall and widely
+/// in it, and may say nothing at all; a litter of one or two often shows no fall.
 void fall(const Reading& r, const Readings& readings, std::vector<ClueTerm>& out) {
+  const auto value = [&](std::string_view name) { return parameter(r.reference, name); };
   const Course course(r.reference, "whelping");
-  const double noise = parameter(r.reference, "late_progesterone_noise_ln");
-  const double odd_share = parameter(r.reference, "late_progesterone_odd");
-  const double flat_share =
-      pups_counted(r.litter).value_or(99) <= 2 ? parameter(r.reference, "small_litter_no_fall") : 0.0;
+  const auto own_levels = levels(value("late_progesterone_level_ln"));
+  const double plateau = value("late_progesterone_plateau_ln"), falling = value("late_progesterone_fall_ln");
+  const double odd_share = value("late_progesterone_odd");
+  const double flat_share = pups_counted(r.litter).value_or(99) <= 2 ? value("small_litter_no_fall") : 0.0;
   const Axis& axis = r.axes.whelping;
+
+  std::vector<double> y, odd;  // of each reading: ln ng/ml, and how likely it is if it says nothing
+  for (const auto* p : readings) {
+    y.push_back(ln_reading(*p));
+    odd.push_back(odd_share * std::exp(log_normal(y.back() - std::log(4.5), value("late_progesterone_odd_ln"))));
+  }
+  const auto all = [&](Instant whelping, double not_later_than_h) {
+    double sum = 0;
+    for (const auto& [level, weight] : own_levels) {
+      double product = weight;
+      for (std::size_t j = 0; j < y.size(); ++j) {
+        const double hours = std::max({0.0, not_later_than_h, 24 * reference::days_between(readings[j]->at, whelping)});
+        const double sd =
+            std::lerp(falling, plateau, std::clamp((hours - kFallKnown) / (kFallBegins - kFallKnown), 0.0, 1.0));
+        product *= (1 - odd_share) * std::exp(log_normal(y[j] - course.at(hours) - level, sd)) + odd[j];
+      }
+      sum += product;
+    }
+    return sum;
+  };
   ClueTerm clue{};
   clue.kind = "progesterone_fall";
   clue.event = Event::whelping;
   clue.good.assign(axis.cells, 0);
   for (std::size_t i = 0; i < axis.cells; ++i) {
-    double falling = 0, flat = 0;
-    for (const auto* p : readings) {
-      const double hours = std::max(0.0, 24 * axis.days_after(p->at, i)), y = ln_reading(*p);
-      const double odd = std::log(odd_share) + log_normal(y - std::log(4.5), 0.6);
-      falling += log_add(std::log1p(-odd_share) + log_normal(y - course.at(hours), noise), odd);
-      flat += log_add(std::log1p(-odd_share) + log_normal(y - course.at(std::max(hours, 120.0)), noise), odd);
-    }
-    clue.good[i] = flat_share > 0 ? log_add(std::log1p(-flat_share) + falling, std::log(flat_share) + flat) : falling;
+    if (axis.at(i) + std::chrono::hours{1} < r.now) continue;  // gone by: she has not whelped
+    double like = all(axis.at(i), 0);
+    if (flat_share > 0) like = (1 - flat_share) * like + flat_share * all(axis.at(i), kNoFall);
+    clue.good[i] = std::log(std::max(like, 1e-300));
   }
   clue.says = told(r.litter, readings) + ", before whelping";
   clue.slip = "check the progesterone figures";
   clue.source = {"Concannon et al. 1978, Biol Reprod 19:1113-1118",
-                 "4.5, 3.1, 1.2 and 0.6 ng/ml at about 120, 36, 20 and 10 h before", reference::Standing::published};
+                 "4.5, 3.1, 1.2 and 0.6 ng/ml at about 120, 36, 20 and 10 h before; spreads from two later studies",
+                 reference::Standing::published};
   out.push_back(std::move(clue));
 }
 

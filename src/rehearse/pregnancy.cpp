@@ -59,6 +59,8 @@ Pregnancy Simulator::pregnancy(std::string_view breed, Instant from) {
   p.habit_d = dice_.normal(0, spread("dam_habit_sd_d"));
   p.scan_bias = dice_.normal(0, world_.stretch);
   p.assay_ln = dice_.normal(0, spread("progesterone_assay_ln"));
+  p.late_ln = dice_.normal(0, spread("late_progesterone_level_ln"));
+  p.no_fall = dice_.happens(value("small_litter_no_fall"));
   p.level_c = dice_.normal(value("temperature_level_c"), spread("temperature_level_sd_c"));
   p.swing_c = dice_.normal(value("temperature_swing_c"), spread("temperature_swing_sd_c"));
   p.drop_c = dice_.happens(value("temperature_no_drop"))
@@ -117,9 +119,12 @@ void Simulator::progesterone(Litter& litter, const Pregnancy& p, double every_d)
 
 void Simulator::late_progesterone(Litter& litter, const Pregnancy& p, Instant at) {
   double before = hours_between(at, p.whelping);
-  if (p.pups <= 2 && dice_.happens(value("small_litter_no_fall"))) before = std::max(before, 120.0);
-  double ln = mean_progesterone(reference_, "whelping", before) + dice_.normal(0, spread("late_progesterone_noise_ln"));
-  if (dice_.happens(value("late_progesterone_odd"))) ln = std::log(4.5) + dice_.normal(0, 0.6);
+  if (p.pups <= 2 && p.no_fall) before = std::max(before, 120.0);
+  const double sd = std::lerp(spread("late_progesterone_fall_ln"), spread("late_progesterone_plateau_ln"),
+                              std::clamp((before - 36) / 20, 0.0, 1.0));
+  double ln = mean_progesterone(reference_, "whelping", before) + p.late_ln + dice_.normal(0, sd);
+  if (dice_.happens(value("late_progesterone_odd")))
+    ln = std::log(4.5) + dice_.normal(0, value("late_progesterone_odd_ln"));
   note(litter.progesterone, at, record::Progesterone{NgPerMl{std::exp(ln)}});
 }
 

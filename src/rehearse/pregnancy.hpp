@@ -21,6 +21,8 @@ struct Pregnancy {
   double habit_d;    ///< how this bitch differs from others, lastingly
   double scan_bias;  ///< shared by all scans of one measure, in units of its spread
   double assay_ln;   ///< shared by all readings of the laboratory
+  double late_ln;    ///< her own level of progesterone in the last days
+  bool no_fall;      ///< no fall of it, if there are but one or two pups
   double level_c, swing_c, drop_c;
 };
 
