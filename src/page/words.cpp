@@ -222,7 +222,13 @@ struct EntrySaid {
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
   std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
-  std::string operator()(const record::Strike&) const { return "an entry struck out"; }
+  std::string operator()(const record::Strike& s) const {
+    for (const auto* entries : {&litter.struck, &litter.log})
+      for (const auto& e : *entries)
+        if (e.id == s.strike && record::body_as<record::Strike>(e) == nullptr)  // a ring of strikes must end here
+          return "strike-out of " + say_entry(litter, e);
+    return "a strike-out";
+  }
   std::string operator()(const record::Other&) const { return entry.kind; }
 };
 

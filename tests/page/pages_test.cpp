@@ -199,6 +199,8 @@ TEST(WeighIn, AdvancesInOrderAndKeepsAHalfDoneRound) {
   EXPECT_THAT(html, HasSubstr("tub 120 g off"));                               // said of it
   EXPECT_THAT(html, HasSubstr("name=\"tub\" type=\"text\" value=\"120 g\""));  // and remembered for the next
   EXPECT_THAT(weigh_in_page(shown.view, "4"), HasSubstr("name=\"back\" value=\"weigh-in?turn=3\""));
+  story.weighed(703, "4", 410);
+  EXPECT_THAT(weigh_in_page(Shown{story, 704}.view, "3"), HasSubstr("name=\"back\" value=\"weigh-in\""));  // the last
 }
 
 TEST(WeighIn, EndsWithASummaryAndCanBeginAgain) {
@@ -264,6 +266,20 @@ TEST(Log, KeepsWhatWasStruckReadableAndLetsItBePutBack) {
   EXPECT_THAT(html, HasSubstr("<s>Pup 1, red: weight 4012 g</s>"));
   EXPECT_THAT(html, HasSubstr("name=\"strike\" value=\"" + strike + "\""));
   EXPECT_THAT(html, Not(HasSubstr("name=\"strike\" value=\"" + wrong + "\"")));
+}
+
+TEST(Log, SaysWhatAStrikeStruckAndEndsInARing) {
+  Story story = testing::empty();
+  story.born(0, "1", 400, "red");
+  const auto wrong = story.weighed(600, "1", 4012);
+  story.add(605, "", record::Strike{wrong});
+  story.add(606, "", record::Strike{Story::id(1000)});
+  story.entries.back().id = Story::id(999);
+  story.add(607, "", record::Strike{Story::id(999)});
+  story.entries.back().id = Story::id(1000);
+  const auto html = log_page(Shown{story, 700}.view);
+  EXPECT_THAT(html, HasSubstr("Strike-out of Pup 1, red: weight 4012 g"));
+  EXPECT_THAT(html, HasSubstr("A strike-out"));
 }
 
 TEST(Log, PagesThroughLongStoriesByWholeDaysWithoutLosingAnEntry) {
