@@ -85,7 +85,7 @@ Html window(const View& view) {
   if (f == nullptr) {
     const auto& why = std::get<reference::NotAssessed>(view.assessment.due);
     Html body = h2(text(why.code == "PAST" ? "She has whelped" : "No date yet")) +
-                (why.code == "PAST" ? Html{} : p("", text(why.why)));
+                (why.code == "PAST" ? Html{} : p("", text(sentence(why.why))));
     if (const auto first = view.litter.first_birth()) body += p("", text("First pup ") + time_and_ago(view, *first));
     if (why.code == "NO_DATA") body += p("", text("Write down a mating or a test below, and the window appears here."));
     return element("section", {{"class", "card window"}}, body);
@@ -121,11 +121,12 @@ Html clues(const View& view) {
     const std::string pull =
         std::fabs(hours) < 1 ? "agrees" : "alone would say " + span_said + (hours < 0 ? " earlier" : " later");
     const std::string counts = clue.weight < 0.005 ? "Not counted here" : "Counts for " + say_chance(clue.weight);
-    items += element("li", {},
-                     p("", text(clue.says)) + p("hint", text(counts + "; " + pull + ".")) + source_line(clue.source));
+    items += element(
+        "li", {},
+        p("", text(sentence(clue.says))) + p("hint", text(counts + "; " + pull + ".")) + source_line(clue.source));
   }
   Html conflicts;
-  for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(conflict.says));
+  for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(sentence(conflict.says)));
   return element("section", {{"class", "card"}},
                  h2(text("What this is made of")) + conflicts + element("ul", {{"class", "clues"}}, items));
 }

@@ -35,6 +35,9 @@ Html gain_said(const View& view, const growth::Standing& standing) {
 
 Html pups_table(const View& view) {
   Html rows;
+  // Said once for all of them, not once a line.
+  std::vector<std::string> without_change;
+  std::string why_not;
   for (const auto& pup : view.litter.pups) {
     const auto* standing = standing_of(view, pup.label);
     Html weight, gain, mark;
@@ -47,7 +50,13 @@ Html pups_table(const View& view) {
       if (pup.departure->what.to) weight += text(", to " + *pup.departure->what.to);
     } else if (standing != nullptr) {
       weight = last_weight(view, *standing);
-      gain = gain_said(view, *standing);
+      const auto* unknown = std::get_if<reference::NotAssessed>(&standing->gain);
+      if (unknown != nullptr && unknown->code == "NO_DATA") {
+        without_change.push_back(say_pup(pup));
+        why_not = unknown->why;
+      } else {
+        gain = gain_said(view, *standing);
+      }
       if (standing->level != reference::Level::note)
         mark = span("level-" + std::string(reference::name_of(standing->level)),
                     span("level", icon_for(standing->level) + text(words_for(standing->level))));
@@ -55,7 +64,13 @@ Html pups_table(const View& view) {
     rows += element("li", {{"class", pup.in_box() ? "pup-row" : "pup-row gone"}},
                     pup_link(view, pup) + mark + div("pup-weight", weight) + div("pup-gain", gain));
   }
-  return element("ul", {{"class", "pup-rows"}}, rows);
+  Html table = element("ul", {{"class", "pup-rows"}}, rows);
+  if (!without_change.empty()) {
+    std::string who;
+    for (const auto& pup : without_change) who += (who.empty() ? "" : "; ") + pup;
+    table += p("hint", text("Change: cannot tell, " + why_not + " (" + who + ")"));
+  }
+  return table;
 }
 
 Html birth_form(const View& view, const record::Pup& pup, std::string_view back) {
@@ -76,12 +91,8 @@ Html birth_form(const View& view, const record::Pup& pup, std::string_view back)
                   b.sex ? std::string(record::name_of(*b.sex)) : "") +
       div("field-row", form.field("reading", "Birth weight, " + unit_word(units.weight),
                                   {.value = b.grams ? say(*b.grams, units.weight) : "", .mode = "decimal"}) +
-                           form.field("collar", "Collar",
-                                      {.value = collar,
-                                       .hint = b.collar         ? ""
-                                               : collar.empty() ? ""
-                                                                : "The next free colour, if you save it",
-                                       .suggestions = free})) +
+                           form.field("collar", b.collar || collar.empty() ? "Collar" : "Collar (next free)",
+                                      {.value = collar, .suggestions = free})) +
       form.choice("alive", "Alive", {{"true", "Alive"}, {"false", "Dead"}}, b.alive.value_or(true) ? "true" : "false") +
       form.choice("presentation", "Came", {{"head_first", "Head first"}, {"tail_first", "Tail first"}},
                   b.presentation ? std::string(record::name_of(*b.presentation)) : "") +

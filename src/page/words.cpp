@@ -236,11 +236,7 @@ struct EntrySaid {
 
 std::string say_entry(const record::Litter& litter, const record::Entry& entry) {
   const std::string what = std::visit(EntrySaid{litter, entry}, entry.body);
-  if (entry.about.empty()) {
-    std::string out = what;
-    if (out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
-    return out;
-  }
+  if (entry.about.empty()) return sentence(what);
   return say_about(litter, entry.about) + ": " + what;
 }
 
@@ -274,6 +270,12 @@ std::string say_change(Grams difference, WeightUnit unit) {
 std::string wall_clock(const Zone& zone, Instant t) {
   const std::string iso = to_iso(zone.stamp(t));
   return iso.substr(0, 16);
+}
+
+std::string sentence(std::string_view text) {
+  std::string out{text};
+  if (!out.empty() && out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
+  return out;
 }
 
 std::string percent_encode(std::string_view text) {

@@ -3,6 +3,7 @@
 
 #include "litters.hpp"
 #include "markup.hpp"
+#include "page/words.hpp"
 
 namespace lampside::page {
 namespace {
@@ -76,9 +77,9 @@ TEST(Now, WorstFirstWithWordReasonAndSource) {
   const auto html = now_page(shown.view);
   std::size_t at = 0;
   for (const auto& finding : shown.assessment.findings) {
-    at = html.find(Html::text(finding.headline).str(), at);
+    at = html.find(Html::text(sentence(finding.headline)).str(), at);
     ASSERT_NE(at, std::string::npos) << finding.code;
-    EXPECT_THAT(html, HasSubstr(Html::text(finding.because).str()));
+    EXPECT_THAT(html, HasSubstr(Html::text(sentence(finding.because)).str()));
     EXPECT_THAT(html, HasSubstr(Html::text(finding.source.work).str()));
     ++at;
   }
@@ -141,7 +142,7 @@ TEST(Due, SaysTheWindowInWordsAndWhatItIsMadeOf) {
   const auto html = due_page(before.view);
   EXPECT_THAT(html, HasSubstr("First pup about " + say_day(before.litter.zone.day_of(forecast->p50))));
   EXPECT_THAT(html, HasSubstr("class=\"band\""));
-  for (const auto& clue : forecast->clues) EXPECT_THAT(html, HasSubstr(Html::text(clue.says).str()));
+  for (const auto& clue : forecast->clues) EXPECT_THAT(html, HasSubstr(Html::text(sentence(clue.says)).str()));
   EXPECT_THAT(due_page(Shown{testing::empty(), 0}.view), HasSubstr("No date yet"));
 }
 
@@ -174,6 +175,20 @@ TEST(Whelping, AfterABirthThePupsFormComesBeforeTheButton) {
   const auto html = whelping_page(shown.view);
   EXPECT_LT(html.find("id=\"birth-3\""), html.find("id=\"born\""));
   EXPECT_THAT(html, HasSubstr("name=\"strike\" value=\"" + shown.view.undo_id + "\""));
+}
+
+TEST(Whelping, OnceThePupsDetailsAreSavedTheButtonComesFirstAgain) {
+  Story story = testing::mid_whelping();
+  record::Birth details;
+  details.sex = record::Sex::male;
+  std::string third;
+  for (const auto& e : story.entries)
+    if (e.about == "3" && e.kind == "birth") third = e.id;
+  const auto correction = story.add(80, "3", details, "", third);
+  Shown shown{story, 83};
+  shown.view.undo_id = correction;
+  const auto html = whelping_page(shown.view);
+  EXPECT_LT(html.find("id=\"born\""), html.find("id=\"birth-3\""));
 }
 
 TEST(Whelping, ProposesTheNextFreeCollar) {
