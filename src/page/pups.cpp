@@ -22,14 +22,27 @@ Html last_weight(const View& view, const growth::Standing& standing) {
          span("at", text(" ") + at_time(view, weight->at));
 }
 
+namespace {
+
+Html change_of(const View& view, const growth::Gain& gain) {
+  const double grams = gain.difference.count();
+  const std::string mark = grams < 0 ? "▼ " : grams > 0 ? "▲ " : "● ";
+  return span(grams < 0 ? "change lost" : "change",
+              text(mark + say_change(gain.difference, view.litter.units().weight)));
+}
+
+}  // namespace
+
+Html gain_in_short(const View& view, const growth::Standing& standing) {
+  const auto* gain = reference::value_of(standing.gain);
+  if (gain == nullptr) return not_assessed(std::get<reference::NotAssessed>(standing.gain));
+  return change_of(view, *gain) + span("at", text(" in " + say_span(gain->to - gain->from)));
+}
+
 Html gain_said(const View& view, const growth::Standing& standing) {
   const auto* gain = reference::value_of(standing.gain);
   if (gain == nullptr) return not_assessed(std::get<reference::NotAssessed>(standing.gain));
-  const bool lost = gain->difference.count() < 0;
-  return span(lost ? "change lost" : "change", text((lost                           ? "▼ "
-                                                     : gain->difference.count() > 0 ? "▲ "
-                                                                                    : "● ") +
-                                                    say_change(gain->difference, view.litter.units().weight))) +
+  return change_of(view, *gain) +
          span("at", text(" since ") + time_of(view, gain->from) + text(" (" + say_span(gain->to - gain->from) + ")"));
 }
 
@@ -55,14 +68,15 @@ Html pups_table(const View& view) {
         without_change.push_back(say_pup(pup));
         why_not = unknown->why;
       } else {
-        gain = gain_said(view, *standing);
+        gain = gain_in_short(view, *standing);
       }
       if (standing->level != reference::Level::note)
         mark = span("level-" + std::string(reference::name_of(standing->level)),
                     span("level", icon_for(standing->level) + text(words_for(standing->level))));
     }
     rows += element("li", {{"class", pup.in_box() ? "pup-row" : "pup-row gone"}},
-                    pup_link(view, pup) + mark + div("pup-weight", weight) + div("pup-gain", gain));
+                    pup_link(view, pup) + div("pup-facts", mark + div("pup-weight", weight) +
+                                                               (gain.empty() ? gain : div("pup-gain", gain))));
   }
   Html table = element("ul", {{"class", "pup-rows"}}, rows);
   if (!without_change.empty()) {
