@@ -19,7 +19,7 @@ Html window(const View& view) {
   if (f == nullptr) {
     const auto& why = std::get<reference::NotAssessed>(view.assessment.due);
     Html body = h2(text(why.code == "PAST" ? "She has whelped" : "No date yet")) +
-                (why.code == "PAST" ? Html{} : p("", text(why.why)));
+                (why.code == "PAST" ? Html{} : p("", text(sentence(why.why))));
     if (const auto first = view.litter.first_birth()) body += p("", text("First pup ") + time_and_ago(view, *first));
     if (why.code == "NO_DATA") body += p("", text("Write down a mating or a test below, and the window appears here."));
     return element("section", {{"class", "card window"}}, body);
@@ -59,10 +59,10 @@ Html clues(const View& view) {
                                                           : "Moves the answer " + moved + (clue.pull.count() < 0 ? " earlier." : " later.");
     if (f->clues.size() > 1 && clue.weight >= 0.02) does += " Narrows the spread by " + say_chance(clue.weight) + ".";
     items += element("li", {},
-                     p("", text(clue.says)) + p("hint", text(does)) + source_line(clue.source));
+                     p("", text(sentence(clue.says))) + p("hint", text(does)) + source_line(clue.source));
   }
   Html conflicts;
-  for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(conflict.says));
+  for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(sentence(conflict.says)));
   return element("section", {{"class", "card"}},
                  h2(text("What this is made of")) + conflicts + element("ul", {{"class", "clues"}}, items));
 }
