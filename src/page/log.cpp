@@ -68,7 +68,8 @@ Html entry_line(const View& view, const Line& line, const Asked& asked, const st
   const std::string said = say_entry(view.litter, e);
   const Html time = element("time", {{"datetime", to_iso(e.at)}}, text(say_time(view.litter.zone, e.at.instant)));
   Html words = (line.struck ? element("s", {}, text(said)) : span("said", text(said)));
-  if (!e.note.empty()) words += span("note", line.struck ? element("s", {}, text(e.note)) : text(e.note));
+  if (!e.note.empty() && record::body_as<record::Note>(e) == nullptr)
+    words += span("note", line.struck ? element("s", {}, text(e.note)) : text(e.note));
   if (!e.by.empty()) words += span("by", text(" " + e.by));
   const auto late = e.written.instant - e.at.instant;
   if (late > std::chrono::minutes{10}) words += span("by", text(", written " + say_when(view, e.written.instant)));
