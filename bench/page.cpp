@@ -1,30 +1,25 @@
 // What making a page costs for a full litter, the assessment already made.
+#include "page/page.hpp"
+
 #include <benchmark/benchmark.h>
 
 #include <string>
 
 #include "advice/assessment.hpp"
 #include "full_litter.hpp"
-#include "page/page.hpp"
-#include "record/litter.hpp"
 #include "reference/tables.hpp"
 
 namespace {
 
 using namespace lampside;
 
-const record::Litter& litter() {
-  static const auto one = record::fold(bench::full_litter(), "bench-2026", Zone{});
-  return one;
-}
-
 template <std::string (*Page)(const page::View&)>
 void render(benchmark::State& state) {
-  const auto assessment = advice::assess(litter(), reference::built_in(), bench::its_end());
+  const auto now = bench::its_end();
+  const auto assessment = advice::assess(bench::litter(), reference::built_in(), now);
+  page::View view{bench::litter(), assessment, now, "token", "", "", {}, {}, "", {}};
   int made = 0;
-  const page::View view{litter(), assessment, bench::its_end(), "token", "",
-                        "",       {},         std::nullopt,     "",      [&made] {
-                          return std::to_string(++made); }};
+  view.fresh_id = [&made] { return std::to_string(++made); };
   std::size_t bytes = 0;
   for (auto _ : state) {
     const auto text = Page(view);
@@ -34,10 +29,12 @@ void render(benchmark::State& state) {
   state.counters["bytes"] = static_cast<double>(bytes);
 }
 std::string first_turn(const page::View& view) { return page::weigh_in_page(view, ""); }
-BENCHMARK(render<page::now_page>)->Name("page_now")->Unit(benchmark::kMillisecond);
-BENCHMARK(render<page::whelping_page>)->Name("page_whelping")->Unit(benchmark::kMillisecond);
-BENCHMARK(render<first_turn>)->Name("page_weigh_in")->Unit(benchmark::kMillisecond);
-BENCHMARK(render<page::log_page>)->Name("page_log")->Unit(benchmark::kMillisecond);
+std::string one_pup(const page::View& view) { return page::pup_page(view, view.litter.pups.front()); }
+BENCHMARK(render<page::now_page>)->Name("now")->Unit(benchmark::kMillisecond);
+BENCHMARK(render<page::whelping_page>)->Name("whelping")->Unit(benchmark::kMillisecond);
+BENCHMARK(render<first_turn>)->Name("weigh_in")->Unit(benchmark::kMillisecond);
+BENCHMARK(render<one_pup>)->Name("pup")->Unit(benchmark::kMillisecond);
+BENCHMARK(render<page::log_page>)->Name("log")->Unit(benchmark::kMillisecond);
 
 }  // namespace
 

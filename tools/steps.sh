@@ -92,7 +92,8 @@ how_many_at_once() {
 show_progress() {
   local what=$1 line step all tenth last=-1 shown=0
   while IFS= read -r line; do
-    [[ $line =~ ^\[([0-9]+)/([0-9]+)\] ]] || continue
+    # Ninja counts its own look at the folders too ("[0/2] Re-checking"); that is not a step of ours.
+    [[ $line =~ ^\[([0-9]+)/([0-9]+)\] && $line != *"] Re-"* ]] || continue
     step=${BASH_REMATCH[1]} all=${BASH_REMATCH[2]}
     if [[ -t 2 ]]; then
       printf '\r\033[K%s: %d of %d steps' "$what" "$step" "$all" >&2

@@ -16,7 +16,9 @@ std::string copy_name(const std::string& to) {
   if (!fs::is_directory(to, error)) return to;
   const Instant now = machine_now();
   const Minutes time = Zone{}.time_of_day(now);
-  return (fs::path{to} / fmt::format("lampside-{}-{:02}{:02}Z.db", to_iso(Zone{}.day_of(now)), time.count() / 60, time.count() % 60)).string();
+  return (fs::path{to} /
+          fmt::format("lampside-{}-{:02}{:02}Z.db", to_iso(Zone{}.day_of(now)), time.count() / 60, time.count() % 60))
+      .string();
 }
 
 }  // namespace

@@ -38,12 +38,32 @@ struct Removed {
   }
 };
 
+/// Where the file shall lie: a link that is there is followed, so that it is its target that is replaced.
+/// A device or a folder is never replaced: renaming over /dev/stdout would take it from the whole machine.
+Result<std::string> place_of(const std::string& path, IfThere if_there) {
+  std::error_code error;
+  const auto named = fs::symlink_status(path, error);
+  if (!fs::exists(named)) return path;
+  if (if_there == IfThere::refuse)
+    return problem("FILE_THERE", fmt::format("{} is already there", path),
+                   "choose another name, or add --force to replace it");
+  const auto target = fs::status(path, error);
+  if (fs::exists(target) && !fs::is_regular_file(target))
+    return problem("FILE_KIND", fmt::format("{} is a folder or a device, not a file", path),
+                   "name a file, or - for the terminal");
+  if (!fs::is_symlink(named)) return path;
+  const fs::path real = fs::canonical(path, error);
+  if (!error) return real.string();
+  return problem("FILE_WRITE", fmt::format("{} is a link that leads nowhere", path), "remove it, or name another file");
+}
+
 }  // namespace
 
-Result<void> write_whole(const std::string& path, IfThere if_there, const std::function<Result<void>(std::ostream&)>& write) {
-  std::error_code error;
-  if (if_there == IfThere::refuse && fs::exists(fs::symlink_status(path, error)))
-    return problem("FILE_THERE", fmt::format("{} is already there", path), "choose another name, or add --force to replace it");
+Result<void> write_whole(const std::string& asked, IfThere if_there,
+                         const std::function<Result<void>(std::ostream&)>& write) {
+  const auto place = place_of(asked, if_there);
+  if (!place) return tl::unexpected(place.error());
+  const std::string& path = *place;
   const std::string draft = fmt::format("{}.{}.part", path, ::getpid());
   const int fd = ::open(draft.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (fd < 0) return cannot_write(path, errno);
@@ -61,7 +81,9 @@ Result<void> write_whole(const std::string& path, IfThere if_there, const std::f
   if (if_there == IfThere::refuse) {
     // link() refuses where rename() would overwrite a file that came meanwhile; a stick's file system may not have it.
     if (::link(draft.c_str(), path.c_str()) == 0) return {};
-    if (errno == EEXIST) return problem("FILE_THERE", fmt::format("{} is already there", path), "choose another name, or add --force to replace it");
+    if (errno == EEXIST)
+      return problem("FILE_THERE", fmt::format("{} is already there", path),
+                     "choose another name, or add --force to replace it");
   }
   if (::rename(draft.c_str(), path.c_str()) != 0) return cannot_write(path, errno);
   removed.keep = true;

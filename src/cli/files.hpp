@@ -12,8 +12,10 @@ namespace lampside::cli {
 enum class IfThere { refuse, replace };
 
 /// Writes beside `path` under another name, syncs, and renames: whoever looks sees the old file or the whole new one.
-/// When `write` fails or Ctrl-C came, nothing is left behind. Errors: those of `write`, FILE_THERE, FILE_WRITE, STOPPED.
-Result<void> write_whole(const std::string& path, IfThere if_there, const std::function<Result<void>(std::ostream&)>& write);
+/// When `write` fails or Ctrl-C came, nothing is left behind. Errors: those of `write`, FILE_THERE, FILE_WRITE,
+/// STOPPED.
+Result<void> write_whole(const std::string& path, IfThere if_there,
+                         const std::function<Result<void>(std::ostream&)>& write);
 
 /// A new private folder under $TMPDIR or /tmp, removed with everything in it at the end.
 class TemporaryFolder {

@@ -24,9 +24,8 @@ int run(const HandOutCommand& command) {
     return written ? fine : fail(written.error());
   }
   ProgressLine line{"writing " + command.file};
-  const auto written = write_whole(command.file, command.force ? IfThere::replace : IfThere::refuse, [&](std::ostream& out) {
-    return exchange::write_jsonl(out, *entries);
-  });
+  const auto written = write_whole(command.file, command.force ? IfThere::replace : IfThere::refuse,
+                                   [&](std::ostream& out) { return exchange::write_jsonl(out, *entries); });
   if (!written) return fail(written.error());
   const auto printed = print(fmt::format("handed out {} entries to {}\n", entries->size(), command.file));
   return printed ? fine : fail(printed.error());

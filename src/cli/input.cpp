@@ -15,22 +15,26 @@
 namespace lampside::cli {
 
 Result<Input> open_input(const std::string& path) {
-  struct stat about {};
+  struct stat about{};
   if (::stat(path.c_str(), &about) != 0)
-    return problem("FILE_OPEN", fmt::format("{} cannot be opened: {}", path, std::strerror(errno)), "check its name and folder");
+    return problem("FILE_OPEN", fmt::format("{} cannot be opened: {}", path, std::strerror(errno)),
+                   "check its name and folder");
   if (!S_ISREG(about.st_mode))
-    return problem("FILE_KIND", fmt::format("{} is {}, not a file", path, S_ISDIR(about.st_mode) ? "a folder" : "a device or pipe"),
+    return problem("FILE_KIND",
+                   fmt::format("{} is {}, not a file", path, S_ISDIR(about.st_mode) ? "a folder" : "a device or pipe"),
                    "name the journal (.jsonl) or the sheet (.csv) itself");
   Input input;
   input.bytes = static_cast<std::size_t>(about.st_size);
   const std::size_t most = exchange::Limits{}.bytes;
   if (input.bytes > most)
-    return problem("FILE_TOO_BIG",
-                   fmt::format("{} has {} MiB; at most {} MiB are taken in at a time", path, input.bytes >> 20, most >> 20),
-                   "check that it is the right file; a longer journal can be cut into parts (split -C 60m)");
+    return problem(
+        "FILE_TOO_BIG",
+        fmt::format("{} has {} MiB; at most {} MiB are taken in at a time", path, input.bytes >> 20, most >> 20),
+        "check that it is the right file; a longer journal can be cut into parts (split -C 60m)");
   input.stream.open(path, std::ios::binary);
   if (!input.stream)
-    return problem("FILE_OPEN", fmt::format("{} cannot be opened: {}", path, std::strerror(errno)), "check who may read it");
+    return problem("FILE_OPEN", fmt::format("{} cannot be opened: {}", path, std::strerror(errno)),
+                   "check who may read it");
   return input;
 }
 

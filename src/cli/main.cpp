@@ -24,15 +24,16 @@ CLI::Option* parsed(CLI::App* app, const std::string& name, T& into, Parse parse
 CLI::Option* at_option(CLI::App* app, std::optional<Moment>& at, const std::string& help) {
   return parsed(app, "--at", at, Moment::parse, help)->type_name("TIME");
 }
-constexpr const char* kAtHelp =
-    "Stand at this moment: 2026-03-01T02:30 on the litter's wall clock, or with an offset (...T02:30+01:00). What is "
-    "dated later is not yet known";
-constexpr const char* kDataHelp =
-    "Folder of the journal (default: $LAMPSIDE_DATA, else $XDG_DATA_HOME/lampside, else ~/.local/share/lampside)";
+constexpr const char* kAtHelp = "Stand at this moment; what is dated later is not yet known (see below)";
+constexpr const char* kDataHelp = "Folder of the journal (see below)";
+constexpr const char* kFooter =
+    "\n\nTIME is 2026-03-01T02:30 on the litter's wall clock, or has an offset: 2026-03-01T02:30+01:00.\n"
+    "Without --data the journal lies in $LAMPSIDE_DATA, else in $XDG_DATA_HOME/lampside,\n"
+    "else in ~/.local/share/lampside.";
 
 CLI::App* command(CLI::App& app, const std::string& name, const std::string& does, const std::string& example) {
   CLI::App* sub = app.add_subcommand(name, does);
-  sub->footer("Example:\n  " + example);
+  sub->footer("Example:\n  " + example + kFooter);
   return sub;
 }
 
@@ -54,18 +55,22 @@ void source_options(CLI::App* app, Source& source) {
 
 int main(int argc, char** argv) {
   CLI::App app{
-      "Lampside: what a breeder keeps beside the whelping box. A record that never loses an entry, and the sums that say what\n"
+      "Lampside: what a breeder keeps beside the whelping box. A record that never loses an entry, and the sums that "
+      "say what\n"
       "needs a hand now. Your vet's word and your law come first.",
       "lampside"};
   app.require_subcommand(1);
   app.set_version_flag("--version", LAMPSIDE_VERSION);
-  app.footer("Each command has --help with an example. Exit code 0: fine, 1: refused or a problem with the data, 2: wrong usage.");
+  app.footer(
+      "Each command has --help with an example. Exit code 0: fine, 1: refused or a problem with the data, 2: wrong "
+      "usage.");
   int exit_code = fine;
 
   DemoCommand demo;
   CLI::App* sub = command(app, "demo", "Open an invented litter in the browser; nothing you write in it is kept",
                           "lampside demo --at 2026-10-05T03:55+01:00");
-  sub->add_option("--port", demo.port, "Port (default: 8642, or another when it is taken; 0: any free one)")->check(CLI::Range(0, 65535));
+  sub->add_option("--port", demo.port, "Port (default: 8642, or another when it is taken; 0: any free one)")
+      ->check(CLI::Range(0, 65535));
   sub->add_option("--listen", demo.address, "Address; 0.0.0.0 for the phones in the house")->capture_default_str();
   at_option(sub, demo.at, "Start at this moment of the story instead, e.g. 2026-10-05T03:55+01:00; the clock runs on");
   sub->callback([&] { exit_code = run(demo); });
@@ -73,7 +78,8 @@ int main(int argc, char** argv) {
   ServeCommand serve;
   sub = command(app, "serve", "Open your own journal in the browser", "lampside serve --data litters");
   sub->add_option("--data", serve.data, kDataHelp)->type_name("DIR");
-  sub->add_option("--listen", serve.address, "Address; 0.0.0.0 for the phones in the house, with a key")->capture_default_str();
+  sub->add_option("--listen", serve.address, "Address; 0.0.0.0 for the phones in the house, with a key")
+      ->capture_default_str();
   sub->add_option("--port", serve.port, "Port; 0: any free one")->check(CLI::Range(0, 65535))->capture_default_str();
   at_option(sub, serve.at, kAtHelp + std::string("; the clock runs on from there"));
   sub->callback([&] { exit_code = run(serve); });
@@ -92,18 +98,24 @@ int main(int argc, char** argv) {
   sub->add_option("FILE", take.file, "The journal or the sheet")->required();
   sub->add_option("--data", take.data, kDataHelp)->type_name("DIR");
   sub->add_flag("--dry-run", take.dry_run, "Only say how each column was understood, and what would be taken in");
-  sub->add_flag("--with-misfits", take.with_misfits,
-                "Also take in entries that have no place (a pup never born, a weight before the birth); they are kept and shown");
+  sub->add_flag(
+      "--with-misfits", take.with_misfits,
+      "Also take in entries that have no place (a pup never born, a weight before the birth); they are kept and shown");
   at_option(sub, take.at, "The moment taken for now, for telling of entries dated in the future");
   sub->add_option("--litter", take.litter, "A sheet's litter, when there are several or it is new")->type_name("NAME");
-  parsed(sub, "--unit", take.unit, parse_unit, "A sheet's unit where neither heading nor cell names one: g, oz, kg or lb")->type_name("UNIT");
+  parsed(sub, "--unit", take.unit, parse_unit,
+         "A sheet's unit where neither heading nor cell names one: g, oz, kg or lb")
+      ->type_name("UNIT");
   parsed(sub, "--dates", take.dates, parse_order, "Dates such as 3/1/2026: dmy or mdy")->type_name("ORDER");
-  parsed(sub, "--time", take.time, exchange::parse_clock, "When a sheet without times was weighed (default: 08:00)")->type_name("HH:MM");
-  parsed(sub, "--born", take.born, Moment::parse, "Also record the birth of pups not yet known, at this time")->type_name("TIME");
+  parsed(sub, "--time", take.time, exchange::parse_clock, "When a sheet without times was weighed (default: 08:00)")
+      ->type_name("HH:MM");
+  parsed(sub, "--born", take.born, Moment::parse, "Also record the birth of pups not yet known, at this time")
+      ->type_name("TIME");
   sub->callback([&] { exit_code = run(take); });
 
   HandOutCommand hand_out;
-  sub = command(app, "hand-out", "Write the journal as text, one entry a line (JSON Lines)", "lampside hand-out journal.jsonl --data litters");
+  sub = command(app, "hand-out", "Write the journal as text, one entry a line (JSON Lines)",
+                "lampside hand-out journal.jsonl --data litters");
   sub->add_option("FILE", hand_out.file, "File to write; - for the terminal")->required();
   sub->add_option("--data", hand_out.data, kDataHelp)->type_name("DIR");
   sub->add_option("--litter", hand_out.litter, "Only this litter")->type_name("NAME");
@@ -111,26 +123,30 @@ int main(int argc, char** argv) {
   sub->callback([&] { exit_code = run(hand_out); });
 
   CopyCommand copy;
-  sub = command(app, "copy", "Make a safe copy of the store, also while it is being served", "lampside copy safe.db --data litters");
+  sub = command(app, "copy", "Make a safe copy of the store, also while it is being served",
+                "lampside copy safe.db --data litters");
   sub->add_option("DEST", copy.to, "New file, or a folder that gets a file named after the day")->required();
   sub->add_option("--data", copy.data, kDataHelp)->type_name("DIR");
   sub->callback([&] { exit_code = run(copy); });
 
   RestoreCommand restore;
-  sub = command(app, "restore", "Put a copy back into a folder that has no journal", "lampside restore safe.db --data again");
+  sub = command(app, "restore", "Put a copy back into a folder that has no journal",
+                "lampside restore safe.db --data again");
   sub->add_option("COPY", restore.copy, "A file made by copy")->required();
   sub->add_option("--data", restore.data, kDataHelp)->type_name("DIR");
   sub->callback([&] { exit_code = run(restore); });
 
   PaperCommand paper;
-  sub = command(app, "paper", "Write a form to print: to fill in by hand, or filled in", "lampside paper weights demo/juniper.jsonl --at 2026-10-14T12:00 --out weights.pdf");
+  sub = command(app, "paper", "Write a form to print: to fill in by hand, or filled in",
+                "lampside paper weights demo/juniper.jsonl --at 2026-10-14T12:00 --out weights.pdf");
   std::string forms;
   for (const auto& form : paper::form_names()) forms += (forms.empty() ? "" : ", ") + form;
   sub->add_option("FORM", paper.form, forms)->required();
   sub->add_option("FILE", paper.source.file, "A journal in JSON Lines (default: the journal of the data folder)");
   source_options(sub, paper.source);
   sub->add_option("--size", paper.size, "a4 or letter")->capture_default_str();
-  sub->add_option("--out", paper.out, "PDF to write (default: named after form and litter); - for the terminal")->type_name("FILE");
+  sub->add_option("--out", paper.out, "PDF to write (default: named after form and litter); - for the terminal")
+      ->type_name("FILE");
   sub->callback([&] { exit_code = run(paper); });
 
   try {
@@ -142,7 +158,8 @@ int main(int argc, char** argv) {
     for (const CLI::App* used : app.get_subcommands()) name += " " + used->get_name();
     return fail({"USAGE", error.what(), "see " + name + " --help"}, usage);
   } catch (const std::exception& error) {
-    return fail({"BROKEN", std::string("something went wrong inside: ") + error.what(), "nothing was changed; please report this"});
+    return fail({"BROKEN", std::string("something went wrong inside: ") + error.what(),
+                 "nothing was changed; please report this"});
   }
   return exit_code;
 }

@@ -54,7 +54,8 @@ int run(const PaperCommand& command) {
     return {};
   });
   if (!written) return fail(written.error());
-  const auto printed = print(fmt::format("wrote {}{}\n", out, scene->litter.key.empty() ? ", a blank form: there is no litter yet" : ""));
+  const auto printed = print(
+      fmt::format("wrote {}{}\n", out, scene->litter.key.empty() ? ", a blank form: there is no litter yet" : ""));
   return printed ? fine : fail(printed.error());
 }
 

@@ -14,7 +14,10 @@ namespace lampside::cli {
 using std::chrono::steady_clock;
 
 ProgressLine::ProgressLine(std::string what)
-    : what_{exchange::harmless(what)}, begun_{steady_clock::now()}, shown_{begun_}, terminal_{isatty(STDERR_FILENO) == 1} {}
+    : what_{exchange::harmless(what)},
+      begun_{steady_clock::now()},
+      shown_{begun_},
+      terminal_{isatty(STDERR_FILENO) == 1} {}
 
 ProgressLine::~ProgressLine() {
   if (drawn_ && terminal_) std::fputs("\r\x1b[K", stderr);
@@ -41,7 +44,8 @@ void ProgressLine::show(std::size_t done, std::size_t total) {
   if (total == 0)
     fmt::print(stderr, "\r\x1b[K{} ...", what_);
   else
-    fmt::print(stderr, "\r\x1b[K[{}{}] {:3.0f} % {}", std::string(filled, '#'), std::string(width - filled, ' '), part * 100, what_);
+    fmt::print(stderr, "\r\x1b[K[{}{}] {:3.0f} % {}", std::string(filled, '#'), std::string(width - filled, ' '),
+               part * 100, what_);
   std::fflush(stderr);
 }
 

@@ -31,7 +31,8 @@ struct Address {
   int port;
 };
 
-Result<std::unique_ptr<server::Running>> start(const Address& where, store::Journal& journal, const std::optional<Moment>& at) {
+Result<std::unique_ptr<server::Running>> start(const Address& where, store::Journal& journal,
+                                               const std::optional<Moment>& at) {
   server::ServeOptions options{where.address, where.port, machine_now, journal};
   if (at) {
     const auto moment = moment_of(*at, journal);
@@ -59,7 +60,8 @@ int run(const ServeCommand& command) {
   if (!journal) return fail(journal.error());
   const auto running = start({command.address, command.port}, **journal, command.at);
   if (!running) return fail(running.error());
-  if (auto greeted = greet(**running, fmt::format("Lampside keeps its journal in {}. Open:", *folder)); !greeted) return fail(greeted.error());
+  if (auto greeted = greet(**running, fmt::format("Lampside keeps its journal in {}. Open:", *folder)); !greeted)
+    return fail(greeted.error());
   signals.wait();
   return fine;
 }
@@ -80,9 +82,12 @@ int run(const DemoCommand& command) {
   const auto moment = command.at ? Result<Moment>{*command.at} : Moment::parse(opens_at);
   if (!moment) return fail(moment.error());
   auto running = start({command.address, command.port.value_or(8642)}, **journal, *moment);
-  if (!running && running.error().code == "LISTEN_BUSY" && !command.port) running = start({command.address, 0}, **journal, *moment);
+  if (!running && running.error().code == "LISTEN_BUSY" && !command.port)
+    running = start({command.address, 0}, **journal, *moment);
   if (!running) return fail(running.error());
-  if (auto greeted = greet(**running, "The demo: an invented litter. What you write in it is forgotten when it stops. Open:"); !greeted)
+  if (auto greeted =
+          greet(**running, "The demo: an invented litter. What you write in it is forgotten when it stops. Open:");
+      !greeted)
     return fail(greeted.error());
   signals.wait();
   return fine;

@@ -52,7 +52,7 @@ Result<std::string> data_folder(const std::string& given) {
 }
 
 void catch_stop() {
-  struct sigaction action {};
+  struct sigaction action{};
   action.sa_handler = [](int) { stop_flag = true; };
   action.sa_flags = static_cast<int>(SA_RESETHAND);  // the second one does what it always did
   sigemptyset(&action.sa_mask);

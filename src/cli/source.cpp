@@ -38,7 +38,8 @@ Result<std::vector<record::Entry>> entries_of(const Source& source) {
 
 Result<std::string> choose_litter(const std::vector<record::Entry>& entries, const std::string& asked) {
   const std::vector<std::string> there = record::litters_in(entries);
-  if (there.empty()) return problem("LITTER_NONE", "the journal holds no litter yet", "begin one on the first page of: lampside serve");
+  if (there.empty())
+    return problem("LITTER_NONE", "the journal holds no litter yet", "begin one on the first page of: lampside serve");
   std::string names;
   for (const auto& l : there) names += (names.empty() ? "" : ", ") + l;
   if (!asked.empty()) {
@@ -46,14 +47,17 @@ Result<std::string> choose_litter(const std::vector<record::Entry>& entries, con
     return problem("LITTER_UNKNOWN", fmt::format("there is no litter \"{}\"", asked), "choose one of: " + names);
   }
   if (there.size() == 1) return there.front();
-  return problem("LITTER_WHICH", fmt::format("the journal holds {} litters", there.size()), "say --litter with one of: " + names);
+  return problem("LITTER_WHICH", fmt::format("the journal holds {} litters", there.size()),
+                 "say --litter with one of: " + names);
 }
 
-Result<Scene> stand(const std::vector<record::Entry>& entries, const std::string& litter, const std::optional<Moment>& at) {
+Result<Scene> stand(const std::vector<record::Entry>& entries, const std::string& litter,
+                    const std::optional<Moment>& at) {
   auto zone = zone::load(record::zone_name(entries, litter));
   if (!zone) return tl::unexpected(zone.error());
   const Instant now = at ? at->in(*zone) : machine_now();
-  Scene scene{at ? record::fold(record::known_at(entries, now), litter, *zone) : record::fold(entries, litter, *zone), {}};
+  Scene scene{at ? record::fold(record::known_at(entries, now), litter, *zone) : record::fold(entries, litter, *zone),
+              {}};
   scene.assessment = advice::assess(scene.litter, reference::built_in(), now);
   return scene;
 }

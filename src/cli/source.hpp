@@ -36,7 +36,8 @@ struct Scene {
 };
 /// With --at what comes later is not known yet; by the machine's clock it is a slip, and the assessment tells of it.
 /// Errors: ZONE_*.
-Result<Scene> stand(const std::vector<record::Entry>& entries, const std::string& litter, const std::optional<Moment>& at);
+Result<Scene> stand(const std::vector<record::Entry>& entries, const std::string& litter,
+                    const std::optional<Moment>& at);
 
 /// All of the above.
 Result<Scene> scene_of(const Source& source);

@@ -60,7 +60,8 @@ Result<Into> litter_for_sheet(const TakeInCommand& command, const std::vector<re
     const Stamp born = zone->stamp(command.born->in(*zone));
     record::LitterFacts facts;
     facts.zone = name;
-    auto entry = record::make_entry(exchange::row_id(command.litter, "", "litter", ""), command.litter, born, born, "take-in", "", facts);
+    auto entry = record::make_entry(exchange::row_id(command.litter, "", "litter", ""), command.litter, born, born,
+                                    "take-in", "", facts);
     return Into{command.litter, std::move(*zone), std::move(entry)};
   }
   auto key = choose_litter(kept, command.litter);
@@ -94,7 +95,9 @@ Result<Reading> read_sheet(const TakeInCommand& command, Input& input, const std
   told += "Its first rows:\n";
   for (const auto& r : read->rows) told += "  " + r + "\n";
   told += fmt::format("In all {} weights{}; {} cells are empty.\n", read->weights,
-                      read->birth_weights > 0 ? fmt::format(", and {} that are already recorded as birth weights", read->birth_weights) : "",
+                      read->birth_weights > 0
+                          ? fmt::format(", and {} that are already recorded as birth weights", read->birth_weights)
+                          : "",
                       read->empty_cells);
   if (into->begins) told += fmt::format("The litter {} is new and begins with this sheet.\n", into->key);
   if (!read->born.empty()) {
@@ -118,8 +121,13 @@ Result<std::vector<record::Entry>> kept_in(const std::string& folder) {
 }
 
 /// Entries dated after the moment stood at: taken, and told of, because they are more likely slips than plans.
-std::string future_note(const exchange::TakenIn& taken, const std::optional<Moment>& at) {
-  const Instant now = at ? at->in(Zone{}) : machine_now();
+std::string future_note(const exchange::TakenIn& taken, const std::vector<record::Entry>& kept,
+                        const std::optional<Moment>& at) {
+  if (taken.entries.empty()) return "";
+  std::vector<record::Entry> both = kept;
+  both.insert(both.end(), taken.entries.begin(), taken.entries.end());
+  const auto zone = zone::load(record::zone_name(both, taken.entries.front().litter));
+  const Instant now = at ? at->in(zone.value_or(Zone{})) : machine_now();
   std::size_t n = 0, line = 0;
   for (std::size_t i = 0; i < taken.entries.size(); ++i)
     if (taken.entries[i].at.instant > now && n++ == 0) line = taken.lines[i];
@@ -145,7 +153,7 @@ Result<std::string> take_in(const TakeInCommand& command) {
     p.what = command.file + ", nothing was taken in:\n" + p.what;
     return tl::unexpected(std::move(p));
   }
-  std::string told = reading->told + future_note(reading->taken, command.at);
+  std::string told = reading->told + future_note(reading->taken, *kept, command.at);
   for (const auto& m : admission->misfits) told += fmt::format("Out of place: {} [{}]\n", m.why, m.code);
   if (command.dry_run) return told + "Nothing was taken in: this was a dry run.\n";
   if (stop_wanted()) return problem("STOPPED", "stopped by you", "nothing was taken in");

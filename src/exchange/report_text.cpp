@@ -165,7 +165,7 @@ class Writer {
     blank();
     line("DUE");
     if (const auto* none = std::get_if<NotAssessed>(&a_.due)) {
-      line(fmt::format("Cannot tell: {}.", none->why), 2);
+      line(none->code == "PAST" ? "She has whelped." : fmt::format("Cannot tell: {}.", none->why), 2, 2);
       return;
     }
     const auto& f = std::get<due::Forecast>(a_.due);

@@ -146,7 +146,8 @@ class Reader {
     if (pup != "dam" && !when.time && (litter_.zone.day_of(born) == *when.day || when.number == 0))
       m.at = birth_day_moment(m.at, born, recorded, *grams);
     const bool at_birth = pup != "dam" && m.at == born;
-    const Shown shown{say_day_time(litter_.zone, m.at), fmt::format("{} {}", pup, say(*grams, litter_.units().weight))};
+    const Shown shown{say_day_time(litter_.zone, m.at),
+                      fmt::format("{} = {}", pup, say(*grams, litter_.units().weight))};
 
     if (const auto [old, fresh] = seen_.try_emplace(fmt::format("{}\n{}", pup, m.written), Seen{row.line, *grams});
         !fresh) {

@@ -1,6 +1,7 @@
 // Due: the window in words and as a band, what it is made of, and the forms for new clues.
 #include <cmath>
 
+#include "page/charts.hpp"
 #include "page/pups.hpp"
 
 namespace lampside::page {
@@ -119,10 +120,9 @@ Html clues(const View& view) {
     const auto span_said = say_span(std::chrono::minutes{std::llround(std::fabs(hours) * 60)});
     const std::string pull =
         std::fabs(hours) < 1 ? "agrees" : "alone would say " + span_said + (hours < 0 ? " earlier" : " later");
-    items +=
-        element("li", {},
-                p("", text(clue.says)) + p("hint", text("Counts for " + say_chance(clue.weight) + "; " + pull + ".")) +
-                    source_line(clue.source));
+    const std::string counts = clue.weight < 0.005 ? "Not counted here" : "Counts for " + say_chance(clue.weight);
+    items += element("li", {},
+                     p("", text(clue.says)) + p("hint", text(counts + "; " + pull + ".")) + source_line(clue.source));
   }
   Html conflicts;
   for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(conflict.says));
@@ -184,7 +184,7 @@ std::string due_page(const View& view) {
   main += live("window", window(view) + clues(view));
   main += element("section", {{"class", "card"}, {"id", "dam"}},
                   h2(text("Her temperature")) + temperature_form(view, "dam-temperature", "dam", "Rectal", "due") +
-                      live("temperatures", dam_temperatures(view)));
+                      live("temperatures", dam_temperature_chart(view) + dam_temperatures(view)));
   main += element("section", {}, h2(text("Write down a clue")) + clue_forms(view));
   return page_of(view, {.title = "Due", .screen = "due", .back = ""}, main);
 }

@@ -24,13 +24,13 @@ foreach(path ${paths})
   math(EXPR n "${n} + 1")
 endforeach()
 file(WRITE "${OUT}" "// Made by embed.cmake from src/page/assets.
-#include \"page/page.hpp\"
+#include \"page/assets.hpp\"
 
 namespace lampside::page {
 namespace {
 ${arrays}}  // namespace
 
-const std::vector<Asset>& assets() {
+const std::vector<Asset>& embedded_assets() {
   static const std::vector<Asset> kAssets{
 ${rows}  };
   return kAssets;

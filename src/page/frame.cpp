@@ -28,6 +28,7 @@ const Html& head_links() {
       element("meta", {{"name", "color-scheme"}, {"content", "light dark"}}) +
       element("meta", {{"name", "format-detection"}, {"content", "telephone=no"}}) +
       element("link", {{"rel", "icon"}, {"href", asset_href("icon.svg")}, {"type", "image/svg+xml"}}) +
+      element("link", {{"rel", "stylesheet"}, {"href", asset_href("charts.css")}}) +
       element("link", {{"rel", "stylesheet"}, {"href", asset_href("lampside.css")}}) +
       element("script", {{"src", asset_href("early.js")}}) + module("look.js") + module("clocks.js") +
       module("live.js") + module("taps.js");

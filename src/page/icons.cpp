@@ -4,6 +4,8 @@
 #include <array>
 #include <string>
 
+#include "draw/palette.hpp"
+
 namespace lampside::page {
 
 Html icon_for(reference::Level level) {
@@ -60,24 +62,9 @@ Html icon_for_screen(std::string_view screen) {
 
 namespace {
 
-struct Collar {
-  std::string_view word, colour;
-};
-// Our own order: neighbours in the list are easy to tell apart by lamp light, and each has a word beside it.
-constexpr std::array<Collar, 14> kCollars{{{"red", "#c8321f"},
-                                           {"blue", "#2f63c0"},
-                                           {"green", "#2f8a3d"},
-                                           {"yellow", "#e8c21c"},
-                                           {"purple", "#7a3fa0"},
-                                           {"orange", "#e77a17"},
-                                           {"white", "#f4f0e6"},
-                                           {"black", "#1b1714"},
-                                           {"pink", "#e58aa5"},
-                                           {"brown", "#7b4a26"},
-                                           {"turquoise", "#2aa7a1"},
-                                           {"grey", "#8d8a85"},
-                                           {"lime", "#a5cf2c"},
-                                           {"gold", "#b8902f"}}};
+// Our own order: neighbours in the list are easy to tell apart by lamp light, and each has its word beside it.
+constexpr std::array<std::string_view, 14> kCollars{"red",   "blue", "green", "yellow",    "purple", "orange", "white",
+                                                    "black", "pink", "brown", "turquoise", "grey",   "lime",   "gold"};
 
 std::string lower(std::string_view text) {
   std::string out{text};
@@ -89,37 +76,30 @@ std::string lower(std::string_view text) {
 }  // namespace
 
 const std::vector<std::string_view>& collar_words() {
-  static const std::vector<std::string_view> kWords = [] {
-    std::vector<std::string_view> out;
-    for (const auto& collar : kCollars) out.push_back(collar.word);
-    return out;
-  }();
+  static const std::vector<std::string_view> kWords(kCollars.begin(), kCollars.end());
   return kWords;
 }
 
 Html swatch(std::string_view collar) {
   if (collar.empty()) return {};
-  const std::string said = lower(collar);
-  std::string_view colour;
-  for (const auto& known : kCollars)
-    if (said.find(known.word) != std::string::npos) colour = known.colour;
-  if (said.find("gray") != std::string::npos) colour = "#8d8a85";
   const Html ring = Html::literal(R"(<circle cx="12" cy="12" r="10.5" fill="none" class="swatch-ring"/>)");
+  const auto colour = draw::swatch_of(collar);
   Html inside;
-  if (colour.empty()) {
+  if (colour) {
+    const std::string fill =
+        "rgb(" + std::to_string(colour->r) + "," + std::to_string(colour->g) + "," + std::to_string(colour->b) + ")";
+    inside = element("circle", {{"cx", "12"}, {"cy", "12"}, {"r", "10"}, {"fill", fill}});
+  } else {
     inside = Html::literal(
         R"(<circle cx="12" cy="12" r="10" fill="#8d8a85"/><path d="M4 8 16 20M8 4l12 12" stroke="#f4f0e6" stroke-width="3"/>)");
-  } else {
-    inside = element("circle", {{"cx", "12"}, {"cy", "12"}, {"r", "10"}, {"fill", std::string(colour)}});
   }
   return element("svg", {{"class", "swatch"}, {"viewBox", "0 0 24 24"}, {"aria-hidden", "true"}}, inside + ring);
 }
 
 std::string_view next_free_collar(const std::vector<std::string>& taken) {
-  for (const auto& collar : kCollars) {
-    const bool used =
-        std::any_of(taken.begin(), taken.end(), [&](const std::string& t) { return lower(t) == collar.word; });
-    if (!used) return collar.word;
+  for (const auto collar : kCollars) {
+    const bool used = std::any_of(taken.begin(), taken.end(), [&](const std::string& t) { return lower(t) == collar; });
+    if (!used) return collar;
   }
   return "";
 }

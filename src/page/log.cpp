@@ -31,6 +31,7 @@ std::vector<Line> lines_of(const record::Litter& litter) {
 struct Asked {
   std::string correct;
   std::optional<CivilDay> until;
+  [[nodiscard]] std::string back() const { return until ? "log?until=" + to_iso(*until) : "log"; }
   std::map<record::EntryId, record::EntryId> strikes;  ///< what is struck out, and by which entry
 };
 
@@ -44,8 +45,8 @@ Asked asked_of(const View& view) {
   return asked;
 }
 
-Html correction(const View& view, const record::Entry& e) {
-  Form form{view, "correct", e.kind, e.about, "log", e.id};
+Html correction(const View& view, const record::Entry& e, const std::string& back) {
+  Form form{view, "correct", e.kind, e.about, back, e.id};
   const Units units = view.litter.units();
   std::string label, value;
   if (const auto* w = record::body_as<record::Weight>(e)) {
@@ -58,16 +59,17 @@ Html correction(const View& view, const record::Entry& e) {
   }
   return form.finish(form.field("reading", label, {.value = value, .mode = "decimal", .required = true}) +
                          form.when("When", wall_clock(view.litter.zone, e.at.instant)) + Form::submit("Correct it") +
-                         link(litter_href(view.litter, "log"), text("Leave it"), "button quiet"),
+                         link(litter_href(view.litter, back), text("Leave it"), "button quiet"),
                      "stack correct");
 }
 
 Html entry_line(const View& view, const Line& line, const Asked& asked, const std::set<record::EntryId>& corrected) {
   const auto& e = *line.entry;
   const std::string said = say_entry(view.litter, e);
-  Html words = element("time", {{"datetime", to_iso(e.at)}}, text(say_time(view.litter.zone, e.at.instant))) +
-               text(" ") + (line.struck ? element("s", {}, text(said)) : span("said", text(said)));
-  if (!e.note.empty()) words += span("note", line.struck ? element("s", {}, text(e.note)) : text(e.note));
+  const Html time = element("time", {{"datetime", to_iso(e.at)}}, text(say_time(view.litter.zone, e.at.instant)));
+  Html words = (line.struck ? element("s", {}, text(said)) : span("said", text(said)));
+  if (!e.note.empty() && record::body_as<record::Note>(e) == nullptr)
+    words += span("note", line.struck ? element("s", {}, text(e.note)) : text(e.note));
   if (!e.by.empty()) words += span("by", text(" " + e.by));
   const auto late = e.written.instant - e.at.instant;
   if (late > std::chrono::minutes{10}) words += span("by", text(", written " + say_when(view, e.written.instant)));
@@ -76,9 +78,9 @@ Html entry_line(const View& view, const Line& line, const Asked& asked, const st
   if (line.struck) {
     words += span("by", text(corrected.count(e.id) != 0 ? ", corrected" : ", struck out"));
     if (const auto it = asked.strikes.find(e.id); it != asked.strikes.end())
-      tail += change_row(said, strike_button(view, it->second, "log", "Put it back", said));
+      tail += change_row(said, strike_button(view, it->second, asked.back(), "Put it back", said));
   } else if (e.id == asked.correct && (record::body_as<record::Weight>(e) || record::body_as<record::Temperature>(e))) {
-    tail += correction(view, e);
+    tail += correction(view, e, asked.back());
   } else {
     Html buttons;
     if (record::body_as<record::Weight>(e) || record::body_as<record::Temperature>(e))
@@ -86,10 +88,12 @@ Html entry_line(const View& view, const Line& line, const Asked& asked, const st
                                                    "&until=" + to_iso(view.litter.zone.day_of(e.at.instant))) +
                           "#correct",
                       text("Correct") + span("unseen", text(": " + said)), "button quiet");
-    if (record::body_as<record::Strike>(e) == nullptr) buttons += strike_button(view, e.id, "log", "Strike out", said);
+    if (record::body_as<record::Strike>(e) == nullptr)
+      buttons += strike_button(view, e.id, asked.back(), "Strike out", said);
     tail += change_row(said, buttons);
   }
-  return element("li", {{"class", line.struck ? "entry struck" : "entry"}}, div("words", words) + div("tail", tail));
+  return element("li", {{"class", line.struck ? "entry struck" : "entry"}},
+                 time + div("words", words) + div("tail", tail));
 }
 
 }  // namespace
@@ -133,7 +137,7 @@ std::string log_page(const View& view) {
                     h2(text("Entries that do not fit")) + element("ul", {}, items));
   }
   main += live("log", days) + div("ends", turn);
-  return page_of(view, {.title = "Log", .screen = "log", .back = ""}, main);
+  return page_of(view, {.title = "Log", .screen = "log", .back = asked.back()}, main);
 }
 
 }  // namespace lampside::page

@@ -132,15 +132,23 @@ Html summary_of(const View& view) {
 std::string now_page(const View& view) {
   const auto& findings = view.assessment.findings;
   Html cards;
-  for (const auto& finding : findings) cards += finding_card(view, finding);
-  if (findings.empty()) cards = quiet(view);
+  Html notes;
+  for (const auto& finding : findings) {
+    if (finding.level == reference::Level::note) {
+      notes += finding_folded(view, finding);
+    } else {
+      cards += finding_card(view, finding);
+    }
+  }
+  if (cards.empty()) cards = quiet(view);  // notes ask for nothing now
 
   const bool born = view.assessment.whelping.born > 0;
   Html tiles = born ? whelping_tile(view) : due_tile(view);
   tiles += dam_tile(view);
   if (born) tiles += box_tile(view);
 
-  Html main = live("findings", summary_of(view) + div("cards", cards) + cannot_tell(view));
+  Html main = live("findings", summary_of(view) + div("cards", cards) + (notes.empty() ? notes : div("panels", notes)) +
+                                   cannot_tell(view));
   main += live("tiles", div("tiles", tiles));
   if (!view.litter.pups.empty()) main += live("pups", h2(text("Pups")) + pups_table(view));
   main += div("panels", (born ? air_form(view) : Html{}) + note_form(view));

@@ -24,7 +24,7 @@ Html fold_away(const Html& summary, const Html& children, bool open, std::string
   if (!cls.empty()) attributes.emplace_back("class", std::string(cls));
   if (!id.empty()) attributes.emplace_back("id", std::string(id));
   if (open) attributes.emplace_back("open", kBare);
-  return element("details", attributes, element("summary", {}, summary) + div("inside", children));
+  return element("details", attributes, element("summary", {}, span("sum", summary)) + div("inside", children));
 }
 
 Html time_of(const View& view, Instant t) {
@@ -110,6 +110,24 @@ Html about_of(const View& view, const std::string& about) {
   return span("about", text(say_about(view.litter, about)));
 }
 
+Html orders_of(const reference::Finding& f) {
+  Html orders;
+  if (!f.do_now.empty())
+    orders += element("dt", {}, order_icon(true) + span("unseen", text("Do"))) + element("dd", {}, text(f.do_now));
+  if (!f.do_not.empty())
+    orders += element("dt", {{"class", "not"}}, order_icon(false) + span("unseen", text("Do not"))) +
+              element("dd", {}, text(f.do_not));
+  return orders.empty() ? orders : element("dl", {{"class", "orders"}}, orders);
+}
+
+Html why_of(const reference::Finding& f) {
+  Html why;
+  if (!f.why.empty()) why += p("", text(f.why));
+  if (!f.professional.empty()) why += p("", element("b", {}, text("For your vet: ")) + text(f.professional));
+  why += source_line(f.source);
+  return why;
+}
+
 std::string level_class(reference::Level level) { return "level-" + std::string(reference::name_of(level)); }
 
 }  // namespace
@@ -118,21 +136,20 @@ Html finding_card(const View& view, const reference::Finding& f) {
   Html body = div("card-head", level_mark(f.level) + about_of(view, f.about));
   body += element("h3", {}, text(f.headline));
   body += p("because", text(f.because));
-  Html orders;
-  if (!f.do_now.empty())
-    orders += element("dt", {}, order_icon(true) + span("unseen", text("Do"))) + element("dd", {}, text(f.do_now));
-  if (!f.do_not.empty())
-    orders += element("dt", {{"class", "not"}}, order_icon(false) + span("unseen", text("Do not"))) +
-              element("dd", {}, text(f.do_not));
-  if (!orders.empty()) body += element("dl", {{"class", "orders"}}, orders);
+  body += orders_of(f);
   if (urgent(f.level)) body += vet_call(view);
   if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
-  Html why;
-  if (!f.why.empty()) why += p("", text(f.why));
-  if (!f.professional.empty()) why += p("", element("b", {}, text("For your vet: ")) + text(f.professional));
-  why += source_line(f.source);
-  body += fold_away(text("Why, and who says so"), why, false, "small");
+  body += fold_away(text("Why, and who says so"), why_of(f), false, "small");
   return element("article", {{"class", "card finding " + level_class(f.level)}}, body);
+}
+
+Html finding_folded(const View& view, const reference::Finding& f) {
+  Html body = p("because", text(f.because)) + orders_of(f);
+  if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
+  body += why_of(f);
+  return fold_away(
+      level_mark(f.level) + span("headline", text(f.headline)) + span("about", text(say_about(view.litter, f.about))),
+      body, false, "panel finding-folded " + level_class(f.level));
 }
 
 Html finding_line(const View& view, const reference::Finding& f) {

@@ -98,6 +98,8 @@ Html change_row(std::string_view said, const Html& buttons);
 // ---- cards ----------------------------------------------------------------------------------------------------------
 
 Html finding_card(const View& view, const reference::Finding& finding);
+/// Folded down to its headline: for notes, which ask for no hand now.
+Html finding_folded(const View& view, const reference::Finding& finding);
 /// A one-line form of it, for screens where room is short.
 Html finding_line(const View& view, const reference::Finding& finding);
 /// Findings at call_vet or worse, as cards; for the top of every screen but Now.

@@ -1,6 +1,7 @@
 // The page of one pup: its story in weights, and everything that can be written down about it.
 #include <algorithm>
 
+#include "page/charts.hpp"
 #include "page/icons.hpp"
 #include "page/pups.hpp"
 
@@ -169,7 +170,9 @@ std::string pup_page(const View& view, const record::Pup& pup) {
                 h2(text("Temperature")) + temperature_form(view, "pup-temperature", pup.label, "Rectal", back_to(pup)) +
                     temperatures(view, pup));
   }
-  main += element("section", {{"class", "card"}}, h2(text("Weights")) + live("weights", weights_table(view, pup)));
+  main += element(
+      "section", {{"class", "card"}},
+      h2(text("Weights")) + live("chart", weight_chart(view, pup.label)) + live("weights", weights_table(view, pup)));
 
   Html panels;
   const auto panel = [&](std::string_view title, const Html& form, std::string_view id, bool open = false) {

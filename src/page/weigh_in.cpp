@@ -65,13 +65,18 @@ std::string remembered_tub(const View& view, const growth::Round& round) {
 }
 
 Html just_saved(const View& view, const record::Pup& pup, std::string_view back) {
+  const auto unit = view.litter.units().weight;
+  const auto saved =
+      std::find_if(pup.weights.begin(), pup.weights.end(), [&](const auto& w) { return w.id == view.undo_id; });
+  const Html head =
+      div("saved-head", pup_name(pup) + span("pup-weight", element("b", {}, text(say(saved->what.grams, unit))) +
+                                                               span("at", text(" ") + at_time(view, saved->at))));
+  Html out;
   const auto* standing = standing_of(view, pup.label);
-  if (standing == nullptr) return {};
-  Html out = pup_link(view, pup) + span("pup-weight", last_weight(view, *standing)) +
-             span("pup-gain", gain_said(view, *standing));
-  const auto* weight = pup.last_weight();
-  if (weight != nullptr && weight->what.tare_g && weight->what.tare_g->count() > 0)
-    out += span("tub-said", text("tub " + say(*weight->what.tare_g, view.litter.units().weight) + " off"));
+  const bool newest = saved + 1 == pup.weights.end();  // one written down late says nothing of the last gain
+  if (newest && standing != nullptr) out += span("pup-gain", gain_said(view, *standing));
+  if (saved->what.tare_g && saved->what.tare_g->count() > 0)
+    out += span("tub-said", text("tub " + say(*saved->what.tare_g, unit) + " off"));
   for (const auto& f : view.assessment.findings) {
     if (f.about != pup.label) continue;
     out += div("finding-line level-" + std::string(reference::name_of(f.level)),
@@ -79,7 +84,8 @@ Html just_saved(const View& view, const record::Pup& pup, std::string_view back)
     break;  // the worst; the others stand on Now
   }
   return div("just-saved",
-             element("div", {{"class", "saved-words"}, {"role", "status"}}, out) + undo_button(view, back));
+             element("div", {{"class", "saved-words"}, {"role", "status"}}, head + div("saved-rest", out)) +
+                 undo_button(view, back));
 }
 
 Html keypad(WeightUnit unit) {
@@ -198,7 +204,7 @@ std::string weigh_in_page(const View& view, const std::string& turn) {
   const auto* pup = view.litter.pup(place.turn);
   Html main;
   const std::string back = pup != nullptr ? "weigh-in?turn=" + percent_encode(place.turn) : "";
-  const bool says_it = saved != nullptr && standing_of(view, saved->label) != nullptr;
+  const bool says_it = saved != nullptr;
   if (says_it) main += just_saved(view, *saved, back.empty() ? "weigh-in" : back);
   if (place.order.empty()) {
     main += element("section", {{"class", "card"}},

@@ -143,6 +143,29 @@ Html dam_temperature(const View& view) {
       h2(text("Her temperature")) + last + temperature_form(view, "dam-temperature", "dam", "Rectal", "whelping"));
 }
 
+/// The rules that end in a call, as one list to read before the night: straight from the tables, nothing reckoned.
+Html when_to_call() {
+  using reference::Level;
+  const auto& reference = reference::built_in();
+  const auto rules_at = [&](Level level) {
+    Html items;
+    for (const auto& rule : reference.span_rules)
+      if (rule.level == level) items += element("li", {}, text(rule.words.headline));
+    for (const auto& rule : reference.count_rules) {
+      const bool sign =
+          rule.code.starts_with("SIGN_") || rule.code == "STOPPED_STRAINING" || rule.code == "REPEATED_VOMITING";
+      if (rule.level == level && sign) items += element("li", {}, text(rule.words.headline));
+    }
+    return element("ul", {}, items);
+  };
+  return fold_away(
+      text("When to call: all the rules in one list"),
+      element("h3", {}, text("Go now")) + rules_at(Level::emergency) + element("h3", {}, text("Ring the vet")) +
+          rules_at(Level::call_vet) +
+          p("hint", text("When you are uneasy, ring sooner. Each rule tells its source on Now when it speaks.")),
+      false, "panel");
+}
+
 /// The pup whose birth has just been written down: its form comes first, the button for the next below it, so that a
 /// second tap of a wet finger does not bear another pup.
 const record::Pup* just_born(const View& view) {
@@ -157,13 +180,14 @@ const record::Pup* just_born(const View& view) {
 std::string whelping_page(const View& view) {
   const auto* newest = just_born(view);
   Html main = live("urgent", urgent_findings(view, false));
-  main += live("tally", element("section", {{"class", "card"}}, tally(view) + clocks(view)));
   if (newest != nullptr)
     main += div("just-born", element("h2", {{"class", "unseen"}}, text("Just born")) + pup_item(view, *newest, true));
+  main += live("tally", element("section", {{"class", "card"}}, tally(view) + clocks(view)));
   main += div(newest ? "born-box guarded" : "born-box", born_button(view, newest != nullptr));
   main += signs(view);
   main += dam_temperature(view);
   main += live("born", born_list(view, newest));
+  main += element("section", {}, element("h2", {{"class", "unseen"}}, text("Rules for calling")) + when_to_call());
   main += live("recent", recent(view));
   return page_of(view, {.title = "Whelping", .screen = "whelping", .back = ""}, main);
 }

@@ -150,7 +150,7 @@ struct EntrySaid {
 
   [[nodiscard]] Units units() const { return litter.units(); }
 
-  std::string operator()(const record::Note&) const { return "note"; }
+  std::string operator()(const record::Note&) const { return entry.note.empty() ? "note" : "note: " + entry.note; }
   std::string operator()(const record::LitterFacts&) const { return "details of the litter"; }
   std::string operator()(const record::Mating& m) const {
     return m.method ? "mating, " + std::string(record::name_of(*m.method)) : "mating";

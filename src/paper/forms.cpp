@@ -14,7 +14,8 @@ struct Known {
 };
 constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weights_to_fill},
                             Known{"weights", "Weights", weights}, Known{"whelping-log", "Whelping log", whelping_log},
-                            Known{"dam-temperature", "The dam's temperature", dam_temperature}};
+                            Known{"dam-temperature", "The dam's temperature", dam_temperature},
+                            Known{"when-home", "When to be home", when_home}};
 
 }  // namespace
 

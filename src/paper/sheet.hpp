@@ -54,6 +54,7 @@ Form weights_to_fill(const Made& made);
 Form weights(const Made& made);
 Form whelping_log(const Made& made);
 Form dam_temperature(const Made& made);
+Form when_home(const Made& made);
 
 enum class Turn { portrait, landscape };
 draw::Size paper_size(Sheet sheet, Turn turn);

@@ -23,7 +23,8 @@ class Journal {
   virtual ~Journal() = default;
 
   /// All or nothing, on disk when it returns. Same id and same content is a replay; same id with other content is
-  /// refused. Errors: STORE_CONFLICT (names the id), STORE_FULL, STORE_BUSY, STORE_DAMAGED, STORE_IO.
+  /// refused. Errors: STORE_CONFLICT (names the id), STORE_FULL, STORE_BUSY, STORE_DAMAGED, STORE_IO; those of
+  /// record::decode_line for an entry that could not be read back.
   virtual Result<Receipt> append(std::span<const record::Entry> entries) = 0;
 
   /// Every entry in order of arrival, from the n-th on (0: all). Errors: STORE_*.
@@ -40,11 +41,11 @@ class Journal {
 };
 
 /// Opens (or makes) DIR/lampside.db: integrity checked, schema brought up to date, write-ahead log, full sync.
-/// Errors: STORE_OPEN, STORE_DAMAGED, STORE_NEWER (made by a newer Lampside), STORE_IO.
+/// Errors: STORE_OPEN, STORE_DAMAGED, STORE_NEWER (made by a newer Lampside), STORE_FULL, STORE_BUSY, STORE_IO.
 Result<std::unique_ptr<Journal>> open_sqlite(const std::string& directory);
 
 /// Puts a copy made by copy_to back as DIR/lampside.db. Refuses if one is there. Errors: STORE_EXISTS, STORE_DAMAGED,
-/// STORE_IO.
+/// STORE_NEWER, STORE_OPEN (no copy of a journal), STORE_FULL, STORE_IO.
 Result<void> restore_sqlite(const std::string& copy, const std::string& directory);
 
 }  // namespace lampside::store

@@ -17,6 +17,8 @@ def problems(root, build=None):
         if where in WITHOUT or KINDS.fullmatch(where) or not any(p.is_file() for p in folder.iterdir()):
             continue
         readme = folder / "README.md"
+        if (folder / "PROVENANCE.md").exists():  # data from elsewhere: where it is from says what lives here
+            readme = folder / "PROVENANCE.md"
         if not readme.exists():
             found.append(f"{where}: no README.md")
         elif len(readme.read_text(encoding="utf-8").split()) < 8:

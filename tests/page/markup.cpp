@@ -131,7 +131,9 @@ std::vector<std::string> faults_of_page(std::string_view html) {
   std::set<std::string> ids, labelled;
   std::map<std::string, int> count;
   for (const auto& tag : markup.tags) {
-    ++count[tag.name];
+    const bool in_drawing =
+        std::any_of(tag.inside.begin(), tag.inside.end(), [&](std::size_t i) { return markup.tags[i].name == "svg"; });
+    if (!in_drawing) ++count[tag.name];
     for (const auto& [name, value] : tag.attributes) {
       if (name == "style" || name.rfind("on", 0) == 0) faults.push_back("inline " + name + " on " + tag.name);
       const bool address = name == "href" || name == "src" || name == "action";

@@ -65,13 +65,17 @@ TEST(Opening, SetsTheModesThatKeepEntriesSafe) {
   EXPECT_EQ(raw.rows("PRAGMA user_version"), "2\n");
 }
 
-TEST(Opening, AFolderNamedLikeAUriIsAFolder) {
+TEST(Opening, ANameLikeAUriIsAName) {
   const TempFolder folder;
   const auto before = fs::current_path();
   fs::current_path(folder.path());
-  EXPECT_EQ(code_of_opening("file:x?mode=memory"), "opened");
+  auto journal = open_sqlite("file:x?mode=memory");
+  EXPECT_TRUE(journal && (*journal)->append(std::vector{weight(1)}) && (*journal)->copy_to("file:copy?mode=memory"));
   EXPECT_TRUE(fs::exists("file:x?mode=memory/lampside.db"));
+  EXPECT_TRUE(restore_sqlite("file:copy?mode=memory", "back"));
   fs::current_path(before);
+  EXPECT_TRUE(journal && (*journal)->copy_to(folder.path() + "/second")) << "from whatever folder the program works in";
+  EXPECT_EQ(opened(folder.path() + "/back")->count().value(), 1u);
 }
 
 TEST(Opening, AnEmptyFileIsANewJournal) {  // what a crash leaves behind that came just after the file was made

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <atomic>
+#include <chrono>
 #include <filesystem>
 #include <memory>
 #include <thread>
@@ -56,6 +57,20 @@ TEST(Together, ProgramsShareOneFileFromItsFirstMomentOn) {
     EXPECT_EQ(fault_of_pairs(folder.path(), acknowledged), "");
     EXPECT_EQ(opened(folder.path())->count().value(), 160u);
   }
+}
+
+// SQLite gives up at once where it turns the log on while another program holds the file: the waiting is ours.
+TEST(Together, AnOpeningWaitsForAnotherProgramsWrite) {
+  const TempFolder folder;
+  RawDatabase other{folder.database()};
+  other.rows("BEGIN IMMEDIATE");
+  std::thread later{[&] {
+    std::this_thread::sleep_for(std::chrono::milliseconds{300});
+    other.rows("ROLLBACK");
+  }};
+  const auto journal = open_sqlite(folder.path());
+  later.join();
+  EXPECT_TRUE(journal) << to_text(journal.error());
 }
 
 TEST(Together, WhoeverHasToWaitTooLongIsTold) {

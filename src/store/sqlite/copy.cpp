@@ -32,7 +32,7 @@ void copy_journal(const std::string& from, const std::string& to) {
     Database target{part.path(), Database::Mode::existing, kBusyMs};
     source.back_up_to(target);
     target.run("PRAGMA journal_mode = DELETE");  // all in one file, readable from a write-protected card
-    check_sound(target, true);
+    check_sound(target);
   }
   sync_file(part.path());
   if (!rename_without_overwriting(part.path(), to)) refuse_existing(to);

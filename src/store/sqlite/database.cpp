@@ -141,8 +141,8 @@ bool Database::has_moved() const {
   return code == SQLITE_OK && moved != 0;
 }
 
-std::string Database::fault(bool thorough) {
-  const std::string found = text(thorough ? "PRAGMA integrity_check(1)" : "PRAGMA quick_check(1)");
+std::string Database::fault() {
+  const std::string found = text("PRAGMA integrity_check(1)");
   return found == "ok" ? std::string{} : found;
 }
 

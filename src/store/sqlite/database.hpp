@@ -83,8 +83,8 @@ class Database {
   [[nodiscard]] int changes() const;
   /// The file this connection writes to is no longer the one under its name (deleted, moved, replaced).
   [[nodiscard]] bool has_moved() const;
-  /// "" when sound; else the first fault. `thorough` also compares every index with its table.
-  std::string fault(bool thorough);
+  /// "" when sound; else the first fault: pages, rows, checks, and every index against its table.
+  std::string fault();
   /// Copies the whole of this database over `target`, as of one moment, while others read and write.
   void back_up_to(Database& target);
 

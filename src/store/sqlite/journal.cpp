@@ -176,7 +176,7 @@ Result<std::unique_ptr<Journal>> open_sqlite(const std::string& directory) {
     if (sqlite::make_private_file(path)) sqlite::sync_folder(directory);
     Database database{path, Database::Mode::existing, kBusyMs};
     // Everything that might refuse the file comes before anything that writes to it.
-    if (sqlite::layout_version(database) != 0) sqlite::check_sound(database, true);
+    if (sqlite::layout_version(database) != 0) sqlite::check_sound(database);
     use_write_ahead_log(database);
     sqlite::bring_up_to_date(database);
     return std::make_unique<SqliteJournal>(path, std::move(database));

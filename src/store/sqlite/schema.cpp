@@ -149,8 +149,8 @@ std::int64_t layout_version(Database& database) {
   return version;
 }
 
-void check_sound(Database& database, bool thorough) {
-  const std::string fault = database.fault(thorough);
+void check_sound(Database& database) {
+  const std::string fault = database.fault();
   if (!fault.empty()) refuse_damaged("the journal file is damaged (" + fault + ")");
 }
 

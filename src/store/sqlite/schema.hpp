@@ -15,7 +15,7 @@ inline constexpr std::int64_t kLayoutVersion = 2;
 std::int64_t layout_version(Database& database);
 
 /// Throws Failure STORE_DAMAGED unless SQLite finds the file sound. Only reads.
-void check_sound(Database& database, bool thorough);
+void check_sound(Database& database);
 
 /// Makes the layout in an empty file, or upgrades an older one, in one transaction; puts the guards right if
 /// somebody meddled with them. Does not write when there is nothing to do. Throws Failure: as above, and whatever

@@ -1,0 +1,55 @@
+#include "page/charts.hpp"
+
+#include <algorithm>
+
+#include "draw/charts.hpp"
+
+namespace lampside::page {
+namespace {
+
+/// Two drawings, one for a narrow and one for a wide screen; the style sheet shows one of them. Letters stay readable.
+template <class Draw>
+Html two_sizes(Draw draw) {
+  return element("div", {{"class", "chart-box narrow"}}, Html::from_svg(draw(draw::Size{340, 280}))) +
+         element("div", {{"class", "chart-box wide"}}, Html::from_svg(draw(draw::Size{720, 400})));
+}
+
+}  // namespace
+
+Html weight_chart(const View& view, const std::string& highlight) {
+  const auto born = view.litter.first_birth();
+  if (!born) return {};
+  draw::WeightChart chart;
+  chart.born = *born;
+  chart.zone = view.litter.zone;
+  chart.unit = view.litter.units().weight;
+  chart.highlight = highlight;
+  chart.title = highlight.empty() ? "Weights of the litter" : "Weights of pup " + highlight + " among its litter mates";
+  std::size_t readings = 0;
+  for (const auto& pup : view.litter.pups) {
+    draw::WeightSeries series{pup.label, pup.collar(), {}};
+    for (const auto& w : pup.weights)
+      if (w.at <= view.now) series.readings.push_back({w.at, w.what.grams});
+    readings = std::max(readings, series.readings.size());
+    chart.pups.push_back(std::move(series));
+  }
+  if (readings < 2) return {};
+  return two_sizes([&](draw::Size size) { return draw::weight_chart_svg(chart, size); });
+}
+
+Html dam_temperature_chart(const View& view) {
+  draw::TemperatureChart chart;
+  for (const auto& t : view.litter.dam_temperatures)
+    if (t.at <= view.now) chart.readings.push_back({t.at, t.what.celsius});
+  if (chart.readings.size() < 2) return {};
+  const auto& rules = reference::built_in().temperature_rules;
+  const auto drop = std::find_if(rules.begin(), rules.end(), [](const auto& r) { return r.code == "DAM_TEMP_DROP"; });
+  if (drop != rules.end()) chart.limit = drop->limit;
+  chart.first_pup = view.litter.first_birth();
+  chart.zone = view.litter.zone;
+  chart.unit = view.litter.units().temperature;
+  chart.title = "Her temperature";
+  return two_sizes([&](draw::Size size) { return draw::temperature_chart_svg(chart, size); });
+}
+
+}  // namespace lampside::page

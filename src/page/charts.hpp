@@ -1,0 +1,13 @@
+// The charts on the screen: what the litter holds, handed to the drawing room.
+#pragma once
+
+#include "page/parts.hpp"
+
+namespace lampside::page {
+
+/// Weight curves of the litter; `highlight` (a label) stands out among its mates, empty: all alike.
+Html weight_chart(const View& view, const std::string& highlight);
+/// The dam's temperature, with the limit of the drop from the reference tables.
+Html dam_temperature_chart(const View& view);
+
+}  // namespace lampside::page
