@@ -24,6 +24,41 @@ inline std::optional<due::Forecast> forecast_of(const record::Litter& litter, In
   return std::get<due::Forecast>(std::move(said));
 }
 
+inline double hours_apart(Instant a, Instant b) { return std::abs(24 * reference::days_between(a, b)); }
+
+/// What every forecast must be, whatever went into it.
+inline void holds_together(const due::Forecast& f, Instant now) {
+  double sum = 0;
+  for (const double d : f.density) {
+    EXPECT_TRUE(std::isfinite(d) && d >= 0) << d;
+    sum += d;
+  }
+  EXPECT_NEAR(sum, 1, 1e-9);
+  EXPECT_LE(now, f.p05);
+  EXPECT_LE(f.p05, f.p25);
+  EXPECT_LE(f.p25, f.p50);
+  EXPECT_LE(f.p50, f.p75);
+  EXPECT_LE(f.p75, f.p95);
+  for (const auto& [a, b] : {std::pair{0.0, f.chance.h6},
+                             {f.chance.h6, f.chance.h12},
+                             {f.chance.h12, f.chance.h24},
+                             {f.chance.h24, f.chance.h48},
+                             {f.chance.h48, 1.0}})
+    EXPECT_LE(a, b + 1e-12);
+  EXPECT_NEAR(f.between(f.from - std::chrono::hours{24}, now - std::chrono::hours{1}), 0, 1e-12);
+  EXPECT_TRUE(std::isfinite(f.log_evidence));
+  for (const auto& c : f.clues) {
+    EXPECT_TRUE(std::isfinite(c.pull.count())) << c.says;
+    EXPECT_TRUE(c.weight >= 0 && c.weight <= 1) << c.says << " " << c.weight;
+    EXPECT_TRUE(c.odd >= 0 && c.odd <= 1 + 1e-9) << c.says << " " << c.odd;
+    EXPECT_FALSE(c.says.empty() || c.source.work.empty());
+  }
+  if (f.next_reading) {
+    EXPECT_GT(*f.next_reading, now);
+    EXPECT_LE(*f.next_reading, now + std::chrono::hours{24});
+  }
+}
+
 /// A litter with one entry of a kind, noted by hand.
 template <class T>
 record::Noted<T> noted(Instant at, T what) {
