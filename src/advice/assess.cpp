@@ -76,7 +76,8 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
     for (const auto& f : out.findings)
       if (f.about == pup.label && f.level < pup.level) pup.level = f.level;
   const auto rank = [](const Finding& f) {
-    return std::tuple{f.level, f.since.value_or(Instant::max()), std::string_view(f.code), std::string_view(f.about), std::string_view(f.because)};
+    // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
+    return std::tuple{f.level, !f.code.starts_with("PUP_COLD"), f.since.value_or(Instant::max()), std::string_view(f.code), std::string_view(f.about), std::string_view(f.because)};
   };
   std::sort(out.findings.begin(), out.findings.end(), [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
   return out;

@@ -14,8 +14,6 @@ namespace {
 using std::chrono::days;
 using std::chrono::hours;
 
-constexpr Colour kNight{226, 228, 236}, kHill{150, 158, 182}, kHalf{78, 88, 122};
-
 /// Whole civil days that hold the window; between three and ten, so that a day keeps a readable width.
 struct Stretch {
   CivilDay first, last;
@@ -60,7 +58,7 @@ void draw_due_strip(Canvas& canvas, Area area, const DueStrip& s, double font_si
     points.push_back({points.back().x, plot.bottom()});
     canvas.polygon(points, fill, opacity);
   };
-  hill(s.from, s.from + hours{static_cast<long>(s.density.size())}, kHill, 0.75);
+  hill(s.from, s.from + hours{static_cast<long>(s.density.size())}, kHill, 0.85);
   hill(s.p25, s.p75, kHalf, 0.95);
   canvas.line({plot.x, plot.bottom()}, {plot.right(), plot.bottom()}, {kInk, 0.9, {}});
   for (long d = 0; d <= count; ++d) {

@@ -16,6 +16,9 @@ inline constexpr Colour kHair{176, 176, 176};  ///< hairlines to write between
 inline constexpr Colour kGrid{222, 222, 222};  ///< grid behind a chart
 inline constexpr Colour kWash{243, 243, 243};  ///< a field that is not to be filled in
 inline constexpr Colour kPaper{255, 255, 255};
+inline constexpr Colour kNight{226, 228, 236};  ///< the hours of night behind the due strip
+inline constexpr Colour kHill{168, 174, 194};   ///< the chance of the first pup
+inline constexpr Colour kHalf{78, 88, 122};     ///< its likelier half
 inline constexpr Colour kAlarm{176, 32, 24};  ///< limits; always with words or a dash beside it
 
 /// What a collar of that colour looks like: "red", "Light Blue", "dark green with bell". Knows colour words anywhere in

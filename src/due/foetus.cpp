@@ -1,34 +1,30 @@
 // Foetal measures by ultrasound, and skeletons on an X-ray.
 //
-// Two scans of one litter share the line's bias for this breed and this dam, so they are not independent: of the published
-// spread about three quarters (as a standard deviation) is taken as shared. Several foetuses on one day count as one reading.
+// A foetus tells its own age, and part of the published error is gestation itself, which it shares with every other
+// date of the cycle. So a scan is a clue about dioestrus, the last event before whelping that all else hangs on, with
+// the published error less the spread from there to whelping: alone it is as good as published, beside other dates not
+// better. Two scans of one litter share the line's bias for this breed and this dam: of what is left about three
+// quarters (as a standard deviation) is taken as shared. Several foetuses on one day count as one reading.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 
-#include "due/model.hpp"
+#include "due/chain.hpp"
 
 namespace lampside::due {
 namespace {
 
 constexpr double kSharedPart = 0.73, kOwnPart = 0.683;  // squares sum to one
-
-bool same_word(std::string_view a, std::string_view b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](char x, char y) {
-    const auto low = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; };
-    return low(x) == low(y);
-  });
-}
+constexpr double kLeastError = 0.4;                     // days: no line is better than that, whatever the sample said
 
 }  // namespace
 
-const reference::Foetometry* foetometry_row(const reference::Reference& reference, const record::Litter& litter, std::string_view measure) {
+const reference::Foetometry* foetometry_row(const reference::Reference& reference, const record::Litter& litter,
+                                            std::string_view measure) {
   // Without a weight the middle class stands in: its line needs no correction.
-  const double kg = litter.facts.dam && litter.facts.dam->kg ? litter.facts.dam->kg->count()
-                    : litter.facts.adult_kg                  ? litter.facts.adult_kg->count()
-                                                             : 20.0;
+  const double kg = dam_kg(litter).value_or(20.0);
   const reference::Foetometry* general = nullptr;
   for (const auto& row : reference.foetometry) {
     if (!row.chosen || !same_word(row.measure, measure)) continue;
@@ -65,6 +61,7 @@ void foetus_clues(const Reading& r, std::vector<ClueTerm>& out) {
     group.row = row;
     group.days[r.litter.zone.day_of(m.at)].push_back({m.at + reference::to_span(Days{says.to_go_d}), says.sd_d});
   }
+  const double gestation = parameter(r.reference, "dioestrus_to_whelping_sd_d");
   for (const auto& [measure, group] : groups) {
     double weight = 0, mean = 0, shared = 0;
     const Instant origin = group.days.begin()->second.front().due;
@@ -73,14 +70,17 @@ void foetus_clues(const Reading& r, std::vector<ClueTerm>& out) {
       for (const Scan& s : scans) due += reference::days_between(origin, s.due), sd += s.sd;
       due /= static_cast<double>(scans.size());
       sd /= static_cast<double>(scans.size());
+      sd = std::sqrt(std::max(sd * sd - gestation * gestation, kLeastError * kLeastError));
       const double own = 1 / std::pow(kOwnPart * sd, 2);
       weight += own, mean += own * due, shared += own * kSharedPart * sd;
     }
     const Instant due = origin + reference::to_span(Days{mean / weight});
-    ClueTerm clue = dated_clue(r, Event::whelping, due, 0, std::sqrt(1 / weight + std::pow(shared / weight, 2)));
+    ClueTerm clue = dated_clue(r, Event::dioestrus,
+                               due - reference::to_span(Days{parameter(r.reference, "dioestrus_to_whelping_d")}), 0,
+                               std::sqrt(1 / weight + std::pow(shared / weight, 2)));
     clue.kind = "foetal_measure";
-    clue.says = fmt::format("scan ({}), {} day{}: points to {}", measure, group.days.size(), group.days.size() == 1 ? "" : "s",
-                            say_day(r.litter.zone.day_of(due)));
+    clue.says = fmt::format("scan ({}), {} day{}: points to {}", measure, group.days.size(),
+                            group.days.size() == 1 ? "" : "s", say_day(r.litter.zone.day_of(due)));
     clue.slip = "check the scan's figure (mm, not cm) and its date";
     clue.source = group.row->source;
     out.push_back(std::move(clue));
@@ -88,7 +88,8 @@ void foetus_clues(const Reading& r, std::vector<ClueTerm>& out) {
   for (const auto& c : r.litter.counts) {
     if (c.at > r.now || c.what.method != record::CountMethod::xray || c.what.pups == 0) continue;
     const Axis& axis = r.axes.whelping;
-    const double from = parameter(r.reference, "skeleton_shows_before_d"), sd = parameter(r.reference, "skeleton_shows_sd_d");
+    const double from = parameter(r.reference, "skeleton_shows_before_d"),
+                 sd = parameter(r.reference, "skeleton_shows_sd_d");
     ClueTerm clue{};
     clue.event = Event::whelping;
     clue.kind = "pup_count";
@@ -96,8 +97,13 @@ void foetus_clues(const Reading& r, std::vector<ClueTerm>& out) {
     for (std::size_t i = 0; i < axis.cells; ++i)
       clue.good[i] = std::log(std::max(0.5 * std::erfc((axis.days_after(c.at, i) - from) / sd / std::sqrt(2.0)), 1e-6));
     clue.says = fmt::format("skeletons seen on the X-ray of {}", say_day(r.litter.zone.day_of(c.at)));
+    if (const auto size = litter_size(r.litter, r.reference))
+      clue.says +=
+          fmt::format("; {} pups against {} usual: {} d by one study, one day more for four or fewer by another",
+                      size->pups, say_number(size->usual, 1), say_number(size->shift_d, 1));
     clue.slip = "check the date of the X-ray";
-    clue.source = {"Rendano et al. 1983, Am J Vet Res 44:1506-1511", "skeletons first show 20-21 days before birth", reference::Standing::published};
+    clue.source = {"Rendano et al. 1983, Am J Vet Res 44:1506-1511", "skeletons first show 20-21 days before birth",
+                   reference::Standing::published};
     out.push_back(std::move(clue));
     break;
   }

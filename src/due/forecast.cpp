@@ -1,8 +1,8 @@
 // The clues joined by Bayes' rule on an hourly grid.
 //
-// The chain is  LH surge --N(8, 1.15 d)--> dioestrus --N(57, 0.9 d)--> whelping.  Clues about one event multiply; passing an
-// event on is a convolution with a normal. Since each clue speaks of one event, the joint grid over all three factors, and
-// two convolutions give exactly what summing over the whole joint grid would.
+// The chain is  LH surge --N(8, 1.15 d)--> dioestrus --N(57, 0.9 d)--> whelping.  Clues about one event multiply;
+// passing an event on is a convolution with a normal. Since each clue speaks of one event, the joint grid over all
+// three factors, and two convolutions give exactly what summing over the whole joint grid would.
 #include "due/forecast.hpp"
 
 #include <fmt/format.h>
@@ -10,8 +10,9 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
 
+#include "due/chain.hpp"
+#include "due/known.hpp"
 #include "due/model.hpp"
 
 namespace lampside::due {
@@ -20,87 +21,9 @@ namespace {
 
 using record::Litter;
 using reference::Reference;
-using Density = std::vector<double>;
 using std::chrono::hours;
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
-
-/// Steps of the chain: mean and spread in days, with this litter's shifts in the means.
-struct Step {
-  double mean_d, sd_d;
-};
-struct Chain {
-  Step to_dioestrus, to_whelping;
-};
-
-bool same_word(std::string_view a, std::string_view b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](char x, char y) {
-    const auto low = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; };
-    return low(x) == low(y);
-  });
-}
-
-/// This dam's own habit from her earlier litters, shrunk: one litter is hardly heard, many are.
-double habit_shift(const Litter& litter, const Reference& reference, const Chain& chain) {
-  const double between = parameter(reference, "dam_habit_sd_d");
-  const double lh_to_whelping = chain.to_dioestrus.mean_d + chain.to_whelping.mean_d;
-  const double gestation = std::hypot(chain.to_dioestrus.sd_d, chain.to_whelping.sd_d);
-  double weight = 1 / (between * between), sum = 0;
-  for (const auto& e : litter.earlier) {
-    double mean = lh_to_whelping, read = parameter(reference, "lh_read_sd_d");
-    if (e.what.from == record::Anchor::ovulation) mean -= parameter(reference, "lh_to_ovulation_d"), read = parameter(reference, "ovulation_read_sd_d");
-    if (e.what.from == record::Anchor::mating) mean -= parameter(reference, "mating_after_lh_d"), read = parameter(reference, "mating_after_lh_sd_d");
-    const double own = 1 / (gestation * gestation + read * read);
-    weight += own;
-    sum += own * (e.what.days.count() - mean);
-  }
-  return sum / weight;
-}
-
-Chain chain_of(const Litter& litter, const Reference& reference, Instant now) {
-  const auto value = [&](std::string_view name) { return parameter(reference, name); };
-  Chain chain{{value("lh_to_dioestrus_d"), value("lh_to_dioestrus_sd_d")}, {value("dioestrus_to_whelping_d"), value("dioestrus_to_whelping_sd_d")}};
-  // The published breed shifts were measured from the progesterone rise; dioestrus + 57 held across breeds.
-  for (const auto& row : reference.gestation_shifts)
-    if (same_word(row.breed, litter.breed())) chain.to_dioestrus.mean_d += row.shift_d.count();
-  const auto* breed = reference::birth_weight_class(reference, litter.breed());
-  const record::PupCount* count = nullptr;
-  for (const auto& c : litter.counts)
-    if (c.at <= now) count = &c.what;
-  if (breed && count) chain.to_whelping.mean_d += value("litter_size_shift_d") * (count->pups - breed->litter_mean);
-  chain.to_whelping.mean_d += habit_shift(litter, reference, chain);
-  return chain;
-}
-
-/// out[j] = sum_i in[i] x N(out axis j - in axis i; step). Cells that carry nothing are passed over.
-Density pass_on(const Density& in, const Axis& from, const Axis& to, const Step& step) {
-  Density out(to.cells, 0.0);
-  const double total = std::accumulate(in.begin(), in.end(), 0.0);
-  if (!(total > 0)) return out;
-  const double offset = static_cast<double>((from.start - to.start).count()) / 3'600'000.0 + step.mean_d * 24;  // where cell 0 goes
-  const double sd = step.sd_d * 24;
-  const long reach = std::lround(6 * sd);
-  const long base = std::lround(std::floor(offset));
-  const double rest = offset - static_cast<double>(base);
-  Density kernel(static_cast<std::size_t>(2 * reach + 2));
-  double sum = 0;
-  for (std::size_t k = 0; k < kernel.size(); ++k) {
-    const double z = (static_cast<double>(k) - static_cast<double>(reach) - rest) / sd;
-    sum += kernel[k] = std::exp(-0.5 * z * z);
-  }
-  for (double& k : kernel) k /= sum;
-  for (std::size_t i = 0; i < in.size(); ++i) {
-    if (in[i] < total * 1e-12) continue;
-    const long first = static_cast<long>(i) + base - reach;  // where the kernel's cell 0 falls
-    const long k0 = std::max(0L, -first), k1 = std::min(static_cast<long>(kernel.size()), static_cast<long>(out.size()) - first);
-    if (k0 >= k1) continue;
-    const double carried = in[i];
-    const double* weight = kernel.data() + k0;
-    double* into = out.data() + first + k0;
-    for (long k = 0; k < k1 - k0; ++k) into[k] += carried * weight[k];
-  }
-  return out;
-}
 
 /// A log-likelihood over an axis, built up clue by clue.
 struct LogField {
@@ -114,8 +37,8 @@ enum class Mix { full, only_good };
 
 class Model {
  public:
-  Model(const Litter& litter, const Reference& reference, Instant now, const Axes& axes, std::vector<ClueTerm> clues)
-      : axes_{axes}, chain_{chain_of(litter, reference, now)}, clues_{std::move(clues)}, gross_{parameter(reference, "gross_error")} {
+  Model(const Chain& chain, double gross, Instant now, const Axes& axes, std::vector<ClueTerm> clues)
+      : axes_{axes}, chain_{chain}, clues_{std::move(clues)}, gross_{gross} {
     possible_.assign(axes_.whelping.cells, 0);
     // She has not whelped yet: an hour before now is impossible, the hour of now half so.
     for (std::size_t i = 0; i < possible_.size(); ++i) {
@@ -144,19 +67,23 @@ class Model {
   [[nodiscard]] std::vector<double> odd_chances() const {
     const Forward& f = whole_;
     // Backward: what the later events say about the earlier ones.
-    const Density back_dioestrus = pass_on(f.own_whelping, axes_.whelping, axes_.dioestrus, {-chain_.to_whelping.mean_d, chain_.to_whelping.sd_d});
+    const Density back_dioestrus =
+        pass_on(f.own_whelping, axes_.whelping, axes_.dioestrus, {-chain_.to_whelping.mean_d, chain_.to_whelping.sd_d});
     Density dioestrus(axes_.dioestrus.cells), at_dioestrus(axes_.dioestrus.cells);
     for (std::size_t i = 0; i < dioestrus.size(); ++i) {
       dioestrus[i] = f.own_dioestrus[i] * back_dioestrus[i];
       at_dioestrus[i] = f.into_dioestrus[i] * dioestrus[i];
     }
-    const Density back_lh = pass_on(dioestrus, axes_.dioestrus, axes_.lh, {-chain_.to_dioestrus.mean_d, chain_.to_dioestrus.sd_d});
+    const Density back_lh =
+        pass_on(dioestrus, axes_.dioestrus, axes_.lh, {-chain_.to_dioestrus.mean_d, chain_.to_dioestrus.sd_d});
     Density at_lh(axes_.lh.cells);
     for (std::size_t i = 0; i < at_lh.size(); ++i) at_lh[i] = f.own_lh[i] * back_lh[i];
     std::vector<double> out;
     for (std::size_t c = 0; c < clues_.size(); ++c) {
       const auto& clue = clues_[c];
-      const Density& where = clue.event == Event::lh_surge ? at_lh : clue.event == Event::dioestrus ? at_dioestrus : f.whelping;
+      const Density& where = clue.event == Event::lh_surge    ? at_lh
+                             : clue.event == Event::dioestrus ? at_dioestrus
+                                                              : f.whelping;
       double all = 0, odd = 0;
       if (!clue.odd.empty())
         for (std::size_t i = 0; i < where.size(); ++i) {
@@ -172,15 +99,16 @@ class Model {
  private:
   struct Forward {
     Density own_lh, own_dioestrus, own_whelping;  ///< what the clues about each event say
-    Density into_dioestrus, into_whelping;       ///< what the events before it hand on
-    Density whelping;                            ///< joined, sums to 1
+    Density into_dioestrus, into_whelping;        ///< what the events before it hand on
+    Density whelping;                             ///< joined, sums to 1
     double log_evidence;
   };
 
   Density mix(const ClueTerm& clue) const {
     if (clue.odd.empty()) return clue.good;
     Density out(clue.good.size());
-    for (std::size_t i = 0; i < out.size(); ++i) out[i] = log_add(std::log1p(-gross_) + clue.good[i], std::log(gross_) + clue.odd[i]);
+    for (std::size_t i = 0; i < out.size(); ++i)
+      out[i] = log_add(std::log1p(-gross_) + clue.good[i], std::log(gross_) + clue.odd[i]);
     return out;
   }
   /// exp of a log field with its greatest value taken out and added to `scale`.
@@ -197,7 +125,9 @@ class Model {
     double scale = 0;
     for (std::size_t c = 0; c < clues_.size(); ++c) {
       if (c == without) continue;
-      auto& field = clues_[c].event == Event::lh_surge ? lh : clues_[c].event == Event::dioestrus ? dioestrus : whelping;
+      auto& field = clues_[c].event == Event::lh_surge    ? lh
+                    : clues_[c].event == Event::dioestrus ? dioestrus
+                                                          : whelping;
       if (how == Mix::full) {
         field.add(mixed_[c]);
       } else {
@@ -210,7 +140,8 @@ class Model {
     f.own_dioestrus = opened(dioestrus.log, scale);
     f.own_whelping = opened(whelping.log, scale);
     // Leaving out a clue about whelping itself changes nothing of what comes from before.
-    const bool late = how == Mix::full && without < clues_.size() && clues_[without].event == Event::whelping && !handed_on_.empty();
+    const bool late =
+        how == Mix::full && without < clues_.size() && clues_[without].event == Event::whelping && !handed_on_.empty();
     if (!late) {
       f.into_dioestrus = pass_on(f.own_lh, axes_.lh, axes_.dioestrus, chain_.to_dioestrus);
       Density at_dioestrus(f.into_dioestrus);
@@ -236,28 +167,6 @@ class Model {
   Forward whole_;
   Density handed_on_;
 };
-
-/// The whelping dates the dated entries point to, each by itself: how wide the grid must be.
-std::vector<Instant> rough_dates(const Litter& litter, const Reference& reference, Instant now) {
-  std::vector<Instant> out;
-  const auto add = [&](const auto& events, double days) {
-    for (const auto& e : events)
-      if (e.at <= now) out.push_back(e.at + reference::to_span(Days{days}));
-  };
-  add(litter.matings, 63);
-  add(litter.lh_surges, 65);
-  add(litter.ovulations, 63);
-  add(litter.dioestrus, 57);
-  for (const auto& m : litter.foetal_measures)
-    if (const auto* row = m.at <= now ? foetometry_row(reference, litter, m.what.measure) : nullptr)
-      out.push_back(m.at + reference::to_span(Days{read_scan(*row, m.what.mm).to_go_d}));
-  for (const auto& p : litter.progesterone) {
-    if (p.at > now || !around_ovulation(litter, p.at)) continue;
-    const double ng = p.what.ng_ml.count();
-    if (ng >= 1.2 && ng <= parameter(reference, "progesterone_dates_to_ng_ml")) out.push_back(p.at + reference::to_span(Days{64}));
-  }
-  return out;
-}
 
 /// A reading tells most at the hour where what it would show differs most over the hours she may whelp.
 std::optional<Instant> best_reading_time(const Forecast& forecast, const Reference& reference, Instant now) {
@@ -306,44 +215,43 @@ double Forecast::between(Instant a, Instant b) const {
 }
 
 reference::Assessed<Forecast> forecast(const Litter& litter, const Reference& reference, Instant now) {
-  if (litter.first_birth()) return reference::NotAssessed{"PAST", "she has whelped"};
-  const auto rough = rough_dates(litter, reference, now);
-  if (rough.empty())
-    return reference::NotAssessed{"NO_DATA", "no mating, ovulation, LH surge, progesterone rise, dioestrus or scan is recorded yet"};
-  const auto [first, last] = std::minmax_element(rough.begin(), rough.end());
-  // Clues more than 40 days apart are two seasons' data; the grid follows the later ones, the others stand out as odd.
-  const Instant low = std::max(*first, *last - hours{24 * 40});
-  const Instant start = to_hour(low - hours{24 * 14});
-  const Instant end = std::max(*last, std::min(now, *last + hours{24 * 12})) + hours{24 * 14};
-  if (now > *last + hours{24 * 12})
-    return reference::NotAssessed{"NO_REFERENCE", "she is later than any published figure reaches: ring your vet"};
-  const auto cells = [](Instant a, Instant b) { return static_cast<std::size_t>((b - a) / hours{1}) + 1; };
-  const Axes axes{{start - hours{24 * 72}, cells(start - hours{24 * 72}, end - hours{24 * 58})},
-                  {start - hours{24 * 62}, cells(start - hours{24 * 62}, end - hours{24 * 52})},
-                  {start, cells(start, end)}};
+  if (const auto born = litter.first_birth(); born && *born <= now)
+    return reference::NotAssessed{"PAST", "she has whelped"};
+  const Known known = known_by(litter, reference, now);
+  if (known.whelpings.empty())
+    return reference::NotAssessed{
+        "NO_DATA", "no mating, ovulation, LH surge, progesterone rise, dioestrus or scan is recorded yet"};
+  const auto too_late =
+      reference::NotAssessed{"NO_REFERENCE", "she is later than any published figure reaches: ring your vet"};
+  const auto [first, last] = std::minmax_element(known.whelpings.begin(), known.whelpings.end());
+  if (now > *last + hours{24 * 12}) return too_late;
+  const Chain chain = chain_of(known.litter, reference);
+  const Instant end = std::max(*last, now) + hours{24 * 14};
+  const Axes axes = axes_for(to_hour(*first - hours{24 * 14}), to_hour(end), chain);
   std::vector<ClueTerm> clues;
-  const Reading reading{litter, reference, now, axes};
+  const Reading reading{known.litter, reference, now, axes};
   mating_clue(reading, clues);
   cycle_clues(reading, clues);
   progesterone_clues(reading, clues);
   foetus_clues(reading, clues);
   temperature_clue(reading, clues);
   sign_clue(reading, clues);
-  const Model model(litter, reference, now, axes, std::move(clues));
+  const Model model(chain, parameter(reference, "gross_error"), now, axes, std::move(clues));
 
   const std::size_t all = model.clues().size();
   Forecast out{};
   out.from = axes.whelping.start;
   out.log_evidence = model.log_evidence();
-  if (out.log_evidence == kNever)
-    return reference::NotAssessed{"NO_REFERENCE", "she is later than any published figure reaches: ring your vet"};
+  if (out.log_evidence == kNever) return too_late;
   out.density = model.density();
   const auto at = [&](double p) { return std::max(out.quantile(p), now); };
   out.p05 = at(0.05), out.p25 = at(0.25), out.p50 = at(0.5), out.p75 = at(0.75), out.p95 = at(0.95);
   const auto within = [&](int h) { return out.between(now - hours{1}, now + hours{h}); };
   out.chance = {within(6), within(12), within(24), within(48)};
 
-  const auto spread = [](const Forecast& f) { return static_cast<double>((f.quantile(0.84) - f.quantile(0.16)).count()); };
+  const auto spread = [](const Forecast& f) {
+    return static_cast<double>((f.quantile(0.84) - f.quantile(0.16)).count());
+  };
   const auto odd = model.odd_chances();
   for (std::size_t c = 0; c < all; ++c) {
     const auto& clue = model.clues()[c];
@@ -360,14 +268,18 @@ reference::Assessed<Forecast> forecast(const Litter& litter, const Reference& re
   }
   // A conflict: that every clue is as it should be is less likely than that one of them is a slip.
   const double clean = std::exp(model.answer(all, Mix::only_good).log_evidence - out.log_evidence);
+  if (known.seasons) out.conflicts.push_back(*known.seasons);
   if (clean < 0.5) {
-    for (std::size_t c = 0; c < all; ++c) {
-      if (odd[c] < 0.3) continue;
+    std::vector<std::size_t> likeliest;
+    for (std::size_t c = 0; c < all; ++c)
+      if (odd[c] >= 0.3) likeliest.push_back(c);
+    std::stable_sort(likeliest.begin(), likeliest.end(), [&](std::size_t a, std::size_t b) { return odd[a] > odd[b]; });
+    for (const std::size_t c : likeliest) {
       const auto& clue = model.clues()[c];
-      out.conflicts.push_back({fmt::format("\"{}\" does not fit the other clues; {:.0f} % that it is a slip: {}", clue.says, odd[c] * 100, clue.slip),
+      out.conflicts.push_back({fmt::format("\"{}\" does not fit the other clues; {:.0f} % that it is a slip: {}",
+                                           clue.says, odd[c] * 100, clue.slip),
                                clue.kind});
     }
-    std::sort(out.conflicts.begin(), out.conflicts.end(), [](const Conflict& a, const Conflict& b) { return a.says < b.says; });
   }
   out.next_reading = best_reading_time(out, reference, now);
   return out;

@@ -16,11 +16,11 @@ struct Chance {
   double h6, h12, h24, h48;  ///< chance that the first pup is born within so many hours of now, 0..1
 };
 struct Clue {
-  std::string kind;    ///< the entry's kind, "dioestrus"; progesterone before whelping is "progesterone_fall"
-  std::string says;    ///< in plain words
-  Hours pull;          ///< how far this clue moves the median (negative: earlier), by leaving it out
-  double weight;       ///< how much of the spread it takes away, by leaving it out: 0 nothing, 1 all
-  double odd;          ///< chance that it is a gross error, 0 where that is not asked
+  std::string kind;  ///< the entry's kind, "dioestrus"; progesterone before whelping is "progesterone_fall"
+  std::string says;  ///< in plain words
+  Hours pull;        ///< how far this clue moves the median (negative: earlier), by leaving it out
+  double weight;     ///< how much of the spread it takes away, by leaving it out: 0 nothing, 1 all
+  double odd;        ///< chance that it is a gross error, 0 where that is not asked
   reference::Citation source;
 };
 struct Conflict {
@@ -34,10 +34,10 @@ struct Forecast {
   Chance chance;
   std::vector<Clue> clues;
   std::vector<Conflict> conflicts;
-  Instant from;                 ///< the first hour of `density`
-  std::vector<double> density;  ///< chance of each hour [from + i - 30 min, from + i + 30 min); sums to 1
+  Instant from;                         ///< the first hour of `density`
+  std::vector<double> density;          ///< chance of each hour [from + i - 30 min, from + i + 30 min); sums to 1
   std::optional<Instant> next_reading;  ///< when, in the next 24 hours, a thermometer reading tells most
-  double log_evidence = 0;      ///< of all clues together, for checks
+  double log_evidence = 0;              ///< of all clues together, for checks
 
   [[nodiscard]] Instant quantile(double p) const;
   /// Chance that the first pup comes in [a, b).
@@ -45,13 +45,14 @@ struct Forecast {
 };
 
 /// All dated evidence weighed by Bayes' rule (src/due/model.hpp says how): a chain from the LH surge over dioestrus to
-/// whelping on an hourly grid, each clue a likelihood, gross errors allowed for, and the fact that she has not whelped yet.
-/// Errors as NotAssessed: NO_DATA (nothing that dates anything yet), PAST (she has whelped), NO_REFERENCE (later than any
-/// published figure reaches).
-reference::Assessed<Forecast> forecast(const record::Litter& litter, const reference::Reference& reference, Instant now);
+/// whelping on an hourly grid, each clue a likelihood, gross errors allowed for, and the fact that she has not whelped
+/// yet. Errors as NotAssessed: NO_DATA (nothing that dates anything yet), PAST (she has whelped), NO_REFERENCE (later
+/// than any published figure reaches).
+reference::Assessed<Forecast> forecast(const record::Litter& litter, const reference::Reference& reference,
+                                       Instant now);
 
 /// Due date, overdue, temperature drop and its clock.
-std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference, Instant now,
-                                          const reference::Assessed<Forecast>& forecast);
+std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
+                                         Instant now, const reference::Assessed<Forecast>& forecast);
 
 }  // namespace lampside::due

@@ -14,11 +14,21 @@
 namespace lampside::due {
 namespace {
 
-bool dates_the_surge(const record::Litter& litter, const reference::Reference& reference) {
+/// Dates that guided the matings, or whose clues tell more of the surge than the matings do.
+bool dated_otherwise(const record::Litter& litter, const reference::Reference& reference) {
   if (!litter.lh_surges.empty() || !litter.ovulations.empty() || !litter.dioestrus.empty()) return true;
-  const double dates_to = parameter(reference, "progesterone_dates_to_ng_ml");
   return std::any_of(litter.progesterone.begin(), litter.progesterone.end(), [&](const auto& p) {
-    return around_ovulation(litter, p.at) && p.what.ng_ml.count() >= 1.0 && p.what.ng_ml.count() <= dates_to;
+    return around_ovulation(litter, p.at) && dates_the_surge(reference, p.what.ng_ml);
+  });
+}
+
+/// Only high readings, near the first mating: she was mated by progesterone though no reading dates the surge.
+/// Low readings alone guide no mating: it may have come much later.
+bool timed_by_progesterone(const record::Litter& litter, const reference::Reference& reference) {
+  const Instant first = litter.matings.front().at;
+  const double over = parameter(reference, "progesterone_dates_to_ng_ml");
+  return std::any_of(litter.progesterone.begin(), litter.progesterone.end(), [&](const auto& p) {
+    return p.what.ng_ml.count() > over && std::chrono::abs(first - p.at) <= std::chrono::hours{72};
   });
 }
 
@@ -28,14 +38,12 @@ void mating_clue(const Reading& r, std::vector<ClueTerm>& out) {
   const auto& matings = r.litter.matings;
   if (matings.empty()) return;
   const auto value = [&](std::string_view name) { return parameter(r.reference, name); };
-  const bool dated = dates_the_surge(r.litter, r.reference);
-  const bool timed = !dated && std::any_of(r.litter.progesterone.begin(), r.litter.progesterone.end(), [&](const auto& p) {
-    return p.at <= matings.front().at + std::chrono::hours{12} && matings.front().at - p.at <= std::chrono::hours{24 * 7};
-  });
+  const bool dated = dated_otherwise(r.litter, r.reference);
+  const bool timed = !dated && timed_by_progesterone(r.litter, r.reference);
   const double mean = value(timed ? "timed_mating_after_lh_d" : "mating_after_lh_d");
   const double sd = value(timed ? "timed_mating_after_lh_sd_d" : "mating_after_lh_sd_d");
   const double from = value("fertile_from_d"), to = value("fertile_to_d");
-  const double odd_sd = value("gross_error_sd_d");
+  const double astray = std::hypot(sd, value("gross_error_scale_d"));
   const Axis& axis = r.axes.lh;
   ClueTerm clue{};
   clue.kind = "mating";
@@ -51,17 +59,20 @@ void mating_clue(const Reading& r, std::vector<ClueTerm>& out) {
       const double fertile = -0.5 * std::pow(outside / 0.5, 2);
       const double here = (dated ? -std::log(to - from) : log_normal(after - mean, sd)) + fertile;
       clue.good[i] = log_add(clue.good[i], share + here);
-      clue.odd[i] = log_add(clue.odd[i], share + log_normal(after - mean, std::hypot(sd, odd_sd)));
+      clue.odd[i] = log_add(clue.odd[i], share + log_astray(after - mean, astray));
     }
   const auto day = [&](Instant t) { return say_day(r.litter.zone.day_of(t)); };
   clue.says = matings.size() == 1 ? fmt::format("mated {}", day(matings.front().at))
-                                  : fmt::format("mated {} times, {} to {}", matings.size(), day(matings.front().at), day(matings.back().at));
+                                  : fmt::format("mated {} times, {} to {}", matings.size(), day(matings.front().at),
+                                                day(matings.back().at));
   if (timed) clue.says += ", timed by progesterone";
   clue.slip = "check the mating dates";
-  clue.source = timed ? reference::Citation{"Okkens et al. 2001, J Reprod Fertil Suppl 57", "61.4 +/- 1.5 days from a mating timed by progesterone",
+  clue.source = timed ? reference::Citation{"Okkens et al. 2001, J Reprod Fertil Suppl 57",
+                                            "61.4 +/- 1.5 days from a mating timed by progesterone",
                                             reference::Standing::published}
                       : reference::Citation{"Romagnoli 2005, Physiology and endocrinology of pregnancy in the bitch",
-                                            "57-72 days from a mating; fertile from LH - 3 to about + 10", reference::Standing::published};
+                                            "57-72 days from a mating; fertile from LH - 3 to about + 10",
+                                            reference::Standing::published};
   out.push_back(std::move(clue));
 }
 

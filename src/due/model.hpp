@@ -1,6 +1,8 @@
-// The pieces of the whelping-date model: one time axis in whole hours, and clues as likelihoods over one of three events.
+// The pieces of the whelping-date model: one time axis in whole hours, and clues as likelihoods over one of three
+// events.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -57,26 +59,38 @@ double log_normal(double x, double sd);
 /// log(exp(a) + exp(b)), safe for -inf.
 double log_add(double a, double b);
 
+/// log density of how far a wrong date goes astray: Student's t with 3 degrees of freedom, so that a date from another
+/// year pulls at nothing.
+double log_astray(double off_d, double scale_d);
+/// Two words alike but for the case of their letters.
+bool same_word(std::string_view a, std::string_view b);
+/// The dam's weight as recorded, else the adult weight expected of the pups.
+std::optional<double> dam_kg(const record::Litter& litter);
+
 /// A date that stands `mean_d` after its event with that spread, and may be a gross error.
 ClueTerm dated_clue(const Reading& r, Event event, Instant seen, double mean_d, double sd_d);
 
 // Each in a file of its own, with its source.
-void mating_clue(const Reading& r, std::vector<ClueTerm>& out);               // mating.cpp
-void cycle_clues(const Reading& r, std::vector<ClueTerm>& out);               // cycle.cpp: LH surge, ovulation, dioestrus
-void progesterone_clues(const Reading& r, std::vector<ClueTerm>& out);        // progesterone.cpp: around ovulation, before whelping
-void foetus_clues(const Reading& r, std::vector<ClueTerm>& out);              // foetus.cpp: foetal measures, X-ray
-void temperature_clue(const Reading& r, std::vector<ClueTerm>& out);          // temperature.cpp
-void sign_clue(const Reading& r, std::vector<ClueTerm>& out);                 // signs.cpp
+void mating_clue(const Reading& r, std::vector<ClueTerm>& out);  // mating.cpp
+void cycle_clues(const Reading& r, std::vector<ClueTerm>& out);  // cycle.cpp: LH surge, ovulation, dioestrus
+void progesterone_clues(const Reading& r,
+                        std::vector<ClueTerm>& out);              // progesterone.cpp: around ovulation, before whelping
+void foetus_clues(const Reading& r, std::vector<ClueTerm>& out);  // foetus.cpp: foetal measures, X-ray
+void temperature_clue(const Reading& r, std::vector<ClueTerm>& out);  // temperature.cpp
+void sign_clue(const Reading& r, std::vector<ClueTerm>& out);         // signs.cpp
 
 /// How much of the temperature drop shows 0, 1, ... hours before whelping (0 none, 1 the lowest).
 std::vector<double> drop_course(const reference::Reference& reference, int to_hour);
-/// Does the litter speak of a small litter (one or two pups counted)?
-bool tiny_litter(const record::Litter& litter, Instant now);
-/// Readings around ovulation and readings before whelping are told apart by the first anchor: a mating, surge, ovulation
-/// or dioestrus. Without one, a series that begins under 2 ng/ml is taken as one around ovulation.
+/// The pups counted: the last X-ray, else the last scan; nothing without a count.
+std::optional<int> pups_counted(const record::Litter& litter);
+/// Readings around ovulation and readings before whelping are told apart by the first anchor: a mating, surge,
+/// ovulation or dioestrus. Without one, a series that begins under 2 ng/ml or rises is taken as one around ovulation.
 bool around_ovulation(const record::Litter& litter, Instant reading);
+/// Does a reading around ovulation with this value date the surge?
+bool dates_the_surge(const reference::Reference& reference, NgPerMl reading);
 /// The row followed for a foetal measure: the breed's own, else the dam's weight class, else nothing.
-const reference::Foetometry* foetometry_row(const reference::Reference& reference, const record::Litter& litter, std::string_view measure);
+const reference::Foetometry* foetometry_row(const reference::Reference& reference, const record::Litter& litter,
+                                            std::string_view measure);
 /// Days from the scan to whelping by that row, and its spread.
 struct ScanSays {
   double to_go_d, sd_d;

@@ -1,4 +1,5 @@
-// Signs such as nesting: weak clues. No study gives how many bitches show each, so each weighs little (reference/sign_leads.toml).
+// Signs such as nesting: weak clues. No study gives how many bitches show each, so each weighs little
+// (reference/sign_leads.toml).
 #include <fmt/format.h>
 
 #include <cmath>

@@ -1,9 +1,10 @@
 // The thermometer's whole series, not one threshold.
 //
-// reading = level + swing x (time of day) - drop x course(hours to whelping) + noise. For each candidate hour of whelping,
-// level, swing and drop have a normal prior and enter linearly, so their marginal likelihood has a closed form: it is built
-// up reading by reading (Kalman's update of three numbers). Two classes of bitches: those with a drop, those without. A
-// reading may be a mis-read; then it is taken with that chance, and the three numbers move by the share in which it is true.
+// reading = level + swing x (time of day) - drop x course(hours to whelping) + noise. For each candidate hour of
+// whelping, level, swing and drop have a normal prior and enter linearly, so their marginal likelihood has a closed
+// form: it is built up reading by reading (Kalman's update of three numbers). Two classes of bitches: those with a
+// drop, those without. A reading may be a mis-read; then it is taken with that chance, and the three numbers move by
+// the share in which it is true.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -103,7 +104,8 @@ void temperature_clue(const Reading& r, std::vector<ClueTerm>& out) {
   if (taken.empty()) return;
   const auto value = [&](std::string_view name) { return parameter(r.reference, name); };
   const DropCourse course(r.reference);
-  const Noise noise{value("temperature_noise_c"), value("temperature_misread"), value("temperature_misread_sd_c"), value("temperature_level_c")};
+  const Noise noise{value("temperature_noise_c"), value("temperature_misread"), value("temperature_misread_sd_c"),
+                    value("temperature_level_c")};
   const double no_drop = value("temperature_no_drop");
   const double level = value("temperature_level_c"), level_sd = value("temperature_level_sd_c");
   const double swing = value("temperature_swing_c"), swing_sd = value("temperature_swing_sd_c");
@@ -122,7 +124,8 @@ void temperature_clue(const Reading& r, std::vector<ClueTerm>& out) {
   clue.kind = "temperature";
   clue.event = Event::whelping;
   clue.good.resize(axis.cells);
-  // Readings from before the drop can begin are the same for every later hour, so they are taken once and the rest anew.
+  // Readings from before the drop can begin are the same for every later hour, so they are taken once and the rest
+  // anew.
   State common = begin(true);
   std::size_t done = 0;
   for (std::size_t i = 0; i < axis.cells; ++i) {
@@ -140,11 +143,14 @@ void temperature_clue(const Reading& r, std::vector<ClueTerm>& out) {
     clue.good[i] = log_add(std::log1p(-no_drop) + s.log_like, std::log(no_drop) + flat.log_like);
   }
   clue.says = fmt::format("{} temperature{} since {}, the last {} on {}", taken.size(), taken.size() == 1 ? "" : "s",
-                          say_day(r.litter.zone.day_of(taken.front().at)), say(Celsius{taken.back().celsius}, r.litter.units().temperature),
+                          say_day(r.litter.zone.day_of(taken.front().at)),
+                          say(Celsius{taken.back().celsius}, r.litter.units().temperature),
                           say_day_time(r.litter.zone, taken.back().at));
   clue.slip = "take her temperature again, in the rectum";
-  clue.source = {"Variations in body temperature in the late stage of pregnancy and parturition in bitches (45 bitches; Tsutsui and Murata 1982)",
-                 "course from 72 to 1 h before birth", reference::Standing::published};
+  clue.source = {
+      "Variations in body temperature in the late stage of pregnancy and parturition in bitches (45 bitches; Tsutsui "
+      "and Murata 1982)",
+      "course from 72 to 1 h before birth", reference::Standing::published};
   out.push_back(std::move(clue));
 }
 

@@ -72,7 +72,7 @@ class Asking {
     if (!last) return;
     const bool losing = loss(pup, *last, all);
     if (!losing) gain(pup, *last, all);
-    doubling(pup, *last, age);
+    doubling(pup, *last, days_between(pup.birth.at, last->at));
   }
 
   void at_birth(const Pup& pup, double age) {
@@ -119,8 +119,9 @@ class Asking {
     const Percent change = percent_change(first->what.grams, last.what.grams);
     if (ten && reached(*ten, change)) return say_it(ten, pup, step(*first, last), last.at), true;
     if (!four || !reached(*four, change)) return false;
-    // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet".
-    if (first->what.grams - last.what.grams <= scale_step(litter_)) {
+    // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet". A twentieth more, since
+    // an ounce is often set down as 28 g, and sums leave dust.
+    if (first->what.grams - last.what.grams <= scale_step(litter_) * 1.05) {
       say_it(rule_of(reference_.count_rules, "SCALE_TOO_COARSE"), pup,
              step(*first, last) + fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))), last.at);
       return true;
@@ -148,12 +149,13 @@ class Asking {
       say_it(slow, pup, step(*three_days_ago, last) + fmt::format(": {} a day, the book says at least {}", say(per_day), say(slow->limit)), last.at);
   }
 
+  /// By the age at the weighing: what an old weight says of today is nothing, and WEIGH_LATE tells that.
   void doubling(const Pup& pup, const Reading& last, double age) {
     const auto first = birth_weight(pup);
     if (!first || last.what.grams >= first->what.grams * 2.0 || age >= 42) return;
     if (const auto* rule = worst_reached(reference_.day_rules, "DOUBLING_LATE", Days{age}))
       say_it(rule, pup,
-             fmt::format("day {}: {} on {}, not yet twice the {} at birth", say_number(std::floor(age), 0), grams(last.what.grams), when(last.at),
+             fmt::format("on day {} {} ({}), not yet twice the {} at birth", say_number(std::floor(age), 0), grams(last.what.grams), when(last.at),
                          grams(first->what.grams)),
              pup.birth.at + reference::to_span(rule->limit));
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "draw/charts.hpp"
+#include "draw/due_strip.hpp"
 
 namespace lampside::page {
 namespace {
@@ -50,6 +51,12 @@ Html dam_temperature_chart(const View& view) {
   chart.unit = view.litter.units().temperature;
   chart.title = "Her temperature";
   return two_sizes([&](draw::Size size) { return draw::temperature_chart_svg(chart, size); });
+}
+
+Html due_strip(const View& view, const due::Forecast& f) {
+  const draw::DueStrip strip{f.from, f.density, f.p05, f.p25, f.p50, f.p75, f.p95, view.now, view.litter.zone};
+  return element("div", {{"class", "chart-box narrow"}}, Html::from_svg(draw::due_strip_svg(strip, {340, 150}))) +
+         element("div", {{"class", "chart-box wide"}}, Html::from_svg(draw::due_strip_svg(strip, {720, 190})));
 }
 
 }  // namespace lampside::page

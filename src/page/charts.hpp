@@ -10,4 +10,7 @@ Html weight_chart(const View& view, const std::string& highlight);
 /// The dam's temperature, with the limit of the drop from the reference tables.
 Html dam_temperature_chart(const View& view);
 
+/// The chance of the first pup hour by hour over days and nights.
+Html due_strip(const View& view, const due::Forecast& forecast);
+
 }  // namespace lampside::page

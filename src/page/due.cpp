@@ -14,72 +14,6 @@ std::string say_chance(double chance) {
   return say_number(std::round(percent), 0) + " %";
 }
 
-/// The band: 5 to 95 light, 25 to 75 strong, a line at the middle and a mark for now. Words beside it say the same.
-Html band(const View& view, const due::Forecast& f) {
-  const Zone& zone = view.litter.zone;
-  constexpr double kWidth = 360;
-  auto from = zone.start_of(zone.day_of(std::min(f.p05, view.now)));
-  auto to = zone.start_of(zone.day_of(std::max(f.p95, view.now)) + std::chrono::days{1});
-  // A mating of two months ago must not squeeze the window to a line: now is drawn only when it is near.
-  const bool now_near = view.now > f.p05 - std::chrono::days{10} && view.now < f.p95 + std::chrono::days{10};
-  if (!now_near) {
-    from = zone.start_of(zone.day_of(f.p05));
-    to = zone.start_of(zone.day_of(f.p95) + std::chrono::days{1});
-  }
-  const double length = static_cast<double>((to - from).count());
-  const auto place = [&](Instant t) { return kWidth * static_cast<double>((t - from).count()) / length; };
-  const auto x = [&](Instant t) { return say_number(place(t), 1); };
-  const auto width = [&](Instant a, Instant b) {
-    return say_number(std::max(2.0, kWidth * static_cast<double>((b - a).count()) / length), 1);
-  };
-  Html out = element("rect", {{"class", "band-wide"},
-                              {"x", x(f.p05)},
-                              {"y", "18"},
-                              {"width", width(f.p05, f.p95)},
-                              {"height", "26"},
-                              {"rx", "6"}});
-  out += element("rect", {{"class", "band-half"},
-                          {"x", x(f.p25)},
-                          {"y", "18"},
-                          {"width", width(f.p25, f.p75)},
-                          {"height", "26"},
-                          {"rx", "4"}});
-  out += element("line", {{"class", "band-middle"}, {"x1", x(f.p50)}, {"x2", x(f.p50)}, {"y1", "14"}, {"y2", "48"}});
-  const auto first = zone.day_of(from);
-  const auto last = zone.day_of(to);
-  const long days = (last - first).count();
-  const long step = days > 8 ? (days + 5) / 6 : 1;
-  for (long i = 0; i <= days; ++i) {
-    const auto day = first + std::chrono::days{i};
-    const Instant t = zone.start_of(day);
-    out += element(
-        "line",
-        {{"class", "band-tick"}, {"x1", x(t)}, {"x2", x(t)}, {"y1", "52"}, {"y2", i % step == 0 ? "60" : "56"}});
-    if (i % step != 0 || i >= days) continue;
-    const std::string said = say_day(day);
-    const bool room = days <= 5;
-    out += element("text", {{"class", "band-day"}, {"x", say_number(place(t) + 3, 1)}, {"y", "70"}},
-                   text(room ? said : said.substr(said.find(' ') + 1)));
-  }
-  if (now_near) {
-    out +=
-        element("line", {{"class", "band-now"}, {"x1", x(view.now)}, {"x2", x(view.now)}, {"y1", "6"}, {"y2", "52"}});
-    const double at = place(view.now);
-    out += element("text",
-                   {{"class", "band-now-word"},
-                    {"x", say_number(at + (at > 320 ? -4 : 4), 1)},
-                    {"y", "12"},
-                    {"text-anchor", at > 320 ? "end" : "start"}},
-                   text("now"));
-  }
-  return element("svg",
-                 {{"class", "band"},
-                  {"viewBox", "0 0 360 76"},
-                  {"role", "img"},
-                  {"aria-label", "The window drawn on a line of days"}},
-                 out);
-}
-
 Html window(const View& view) {
   const auto* f = reference::value_of(view.assessment.due);
   if (f == nullptr) {
@@ -95,8 +29,10 @@ Html window(const View& view) {
   Html body = h2(text("First pup about " + day(f->p50)));
   body += p(
       "", text("As likely as not between " + say_day_time(zone, f->p25) + " and " + say_day_time(zone, f->p75) + "."));
-  body += p("", text("Nine times in ten between " + day(f->p05) + " and " + day(f->p95) + "."));
-  body += band(view, *f);
+  body += p(
+      "", text("Nine times in ten between " + say_day_time(zone, f->p05) + " and " + say_day_time(zone, f->p95) + "."));
+  body += due_strip(view, *f);
+  body += p("hint", text("Shaded: night. The darker part of the hill is the likelier half."));
   Html chances;
   const auto add = [&](std::string_view label, double chance) {
     chances += div("chance", span("chance-in", text(label)) + element("b", {}, text(say_chance(chance))));
@@ -106,6 +42,9 @@ Html window(const View& view) {
   add("within 24 h", f->chance.h24);
   add("within 48 h", f->chance.h48);
   body += div("chances", chances);
+  body += p("", text("Be home from " + day(f->p05 - std::chrono::hours{18}) + ", evening."));
+  if (f->next_reading)
+    body += p("", text("A thermometer reading tells most at about " + say_day_time(zone, *f->next_reading) + "."));
   body += p("hint", text("Chance of the first pup, reckoned at " + say_when(view, view.assessment.at) +
                          ". A forecast never lowers a red flag."));
   return element("section", {{"class", "card window"}}, body);
@@ -116,14 +55,13 @@ Html clues(const View& view) {
   if (f == nullptr || (f->clues.empty() && f->conflicts.empty())) return {};
   Html items;
   for (const auto& clue : f->clues) {
-    const double hours = clue.pull.count();
-    const auto span_said = say_span(std::chrono::minutes{std::llround(std::fabs(hours) * 60)});
-    const std::string pull =
-        std::fabs(hours) < 1 ? "agrees" : "alone would say " + span_said + (hours < 0 ? " earlier" : " later");
-    const std::string counts = clue.weight < 0.005 ? "Not counted here" : "Counts for " + say_chance(clue.weight);
-    items += element(
-        "li", {},
-        p("", text(sentence(clue.says))) + p("hint", text(counts + "; " + pull + ".")) + source_line(clue.source));
+    const auto moved = say_span(std::chrono::minutes{std::llround(std::fabs(clue.pull.count()) * 60)});
+    std::string does = f->clues.size() == 1 ? "The only clue so far."
+                       : std::fabs(clue.pull.count()) < 1
+                           ? "Agrees with the others."
+                           : "Moves the answer " + moved + (clue.pull.count() < 0 ? " earlier." : " later.");
+    if (f->clues.size() > 1 && clue.weight >= 0.02) does += " Narrows the spread by " + say_chance(clue.weight) + ".";
+    items += element("li", {}, p("", text(sentence(clue.says))) + p("hint", text(does)) + source_line(clue.source));
   }
   Html conflicts;
   for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(sentence(conflict.says)));
@@ -178,11 +116,65 @@ Html clue_forms(const View& view) {
   return div("panels", out);
 }
 
+/// "Can I go to the wedding on Saturday?": the chance that the first pup comes while the keeper is away.
+Html may_i_go(const View& view) {
+  const auto* f = reference::value_of(view.assessment.due);
+  if (f == nullptr) return {};
+  const auto asked = [&](const char* name) {
+    const auto it = view.query.find(name);
+    return it == view.query.end() ? std::string{} : it->second;
+  };
+  const auto moment =
+      [&](const std::string& typed) -> std::optional<Instant> {  // "2026-10-03T12:00", on the wall clock
+    const auto day = parse_day(std::string_view(typed).substr(0, 10));
+    const auto as_utc = parse_stamp(typed + "Z");
+    if (!day || !as_utc) return std::nullopt;
+    const Instant midnight{day->time_since_epoch()};
+    return view.litter.zone.instant_of(*day, std::chrono::floor<Minutes>(as_utc->instant - midnight));
+  };
+  Html body;
+  const auto away = moment(asked("away")), back = moment(asked("back_at"));
+  if (away && back && *away < *back) {
+    const Zone& zone = view.litter.zone;
+    const double before = f->between(std::min(view.now - std::chrono::hours{1}, *away), *away);
+    const std::string when = say_day_time(zone, *away) + " to " + say_day_time(zone, *back);
+    body += p("answer", text("First pup while you are away, " + when + ": " + say_chance(f->between(*away, *back)) +
+                             ". Before you would leave: " + say_chance(before) + "."));
+    body +=
+        p("hint",
+          text("Somebody who knows what to do should be with her all the same. Ask again after the next temperature."));
+  } else if (!asked("away").empty() || !asked("back_at").empty()) {
+    body += p("conflict", text("Give both times, and come back after you leave."));
+  }
+  const auto field = [&](const char* name, std::string_view label) {
+    return element(
+        "label", {},
+        text(label) + element("input", {{"type", "datetime-local"}, {"name", name}, {"value", asked(name)}}));
+  };
+  body += element("form", {{"method", "get"}, {"action", litter_href(view.litter, "due")}, {"class", "stack"}},
+                  field("away", "Away from") + field("back_at", "Back at") + Form::submit("What is the chance?"));
+  return element("section", {{"class", "card"}}, h2(text("Can I go out?")) + body);
+}
+
+/// What no date may be used for without a vet.
+Html cautions(const View& view) {
+  if (reference::value_of(view.assessment.due) == nullptr) return {};
+  Html body =
+      p("", text("A planned section is for your vet alone to time, with progesterone and a scan. Published as safe: "
+                 "day 61 to 65 after ovulation. Pups of day 56 are immature, and earlier ones seldom live."));
+  body += p("", text("Straining or born before day 56 after mating: ring your vet at once."));
+  body +=
+      p("hint", text("The pups counted move the date too: 0.25 day earlier for each above the breed's mean (Gavrilovic "
+                     "et al. 2008). Another study says one day later for four pups or fewer (Eilts et al. 2005). The "
+                     "first is followed, since it fits a litter of any size."));
+  return fold_away(text("Sections, early pups and other cautions"), body, false, "panel");
+}
+
 }  // namespace
 
 std::string due_page(const View& view) {
   Html main = live("urgent", urgent_findings(view, false));
-  main += live("window", window(view) + clues(view));
+  main += live("window", window(view)) + may_i_go(view) + live("clues", clues(view)) + cautions(view);
   main += element("section", {{"class", "card"}, {"id", "dam"}},
                   h2(text("Her temperature")) + temperature_form(view, "dam-temperature", "dam", "Rectal", "due") +
                       live("temperatures", dam_temperature_chart(view) + dam_temperatures(view)));

@@ -324,28 +324,30 @@ Response App::paper(const Request& request, const std::string& key, const std::s
 }
 
 Response App::live(const Request& request) {
-  // A page may say what it has seen (`from`, or the browser by itself on reconnecting), so that nothing falls between.
+  // A page may say what it has seen (`from`, or the browser by itself on reconnecting). One that does not may have been
+  // made just before the last entry came: it is told at once, so that nothing falls between page and stream.
   auto seen_text = request.header("last-event-id");
   if (seen_text.empty()) seen_text = request.field("from");
   const auto seen = parse_number(seen_text);
+  const auto count_now = book_.count_for_news();
+  std::uint64_t told = book_.grew_just_now() ? ~std::uint64_t{0} : count_now;
+  if (seen && *seen >= 0 && *seen < 1e15) told = static_cast<std::uint64_t>(*seen);
   Response r;
   r.content_type = "text/event-stream";
   r.stream = std::make_shared<EventStream>();
   using Steady = std::chrono::steady_clock;
-  r.stream->next =
-      [this, told = seen && *seen >= 0 && *seen < 1e15 ? static_cast<std::uint64_t>(*seen) : book_.count_for_news(),
-       opened = false, last = Steady::now()](std::string& out) mutable {
-        if (!opened) out += "retry: 2000\n\n";
-        opened = true;
-        if (const auto count = book_.count_for_news(); count != told) {
-          told = count;
-          out += "id: " + std::to_string(count) + "\nevent: news\ndata: " + std::to_string(count) + "\n\n";
-        } else if (Steady::now() - last >= parts_.sign_of_life) {
-          out += ": still here\n\n";
-        }
-        if (!out.empty()) last = Steady::now();
-        return true;
-      };
+  r.stream->next = [this, told, opened = false, last = Steady::now()](std::string& out) mutable {
+    if (!opened) out += "retry: 2000\n\n";
+    opened = true;
+    if (const auto count = book_.count_for_news(); count != told) {
+      told = count;
+      out += "id: " + std::to_string(count) + "\nevent: news\ndata: " + std::to_string(count) + "\n\n";
+    } else if (Steady::now() - last >= parts_.sign_of_life) {
+      out += ": still here\n\n";
+    }
+    if (!out.empty()) last = Steady::now();
+    return true;
+  };
   return r;
 }
 

@@ -13,6 +13,12 @@ std::vector<record::Entry> of_litter(const std::vector<record::Entry>& all, cons
   return out;
 }
 
+/// Only for spacing out questions and for news; nothing of a litter depends on it.
+std::int64_t steady_ms() {
+  return std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now().time_since_epoch())
+      .count();
+}
+
 }  // namespace
 
 Book::Book(store::Journal& journal, ZoneLoader zones, Future future)
@@ -31,6 +37,7 @@ Result<void> Book::refresh(Instant now) {
       entries_.push_back(std::move(e));
     }
     grew = true;
+    grew_ms_ = steady_ms();
   }
   const auto shown =
       future_ == Future::all
@@ -92,14 +99,18 @@ Result<void> Book::append(const std::vector<record::Entry>& entries) {
 }
 
 std::uint64_t Book::count_for_news() {
-  const auto ms =
-      std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now().time_since_epoch())
-          .count();
+  const auto ms = steady_ms();
   if (news_asked_ms_ < 0 || ms - news_asked_ms_ >= 200) {
     news_asked_ms_ = ms;
-    if (const auto count = journal_.count()) news_count_ = *count;  // a busy moment: the next look will tell
+    if (const auto count = journal_.count();
+        count && *count != news_count_) {  // a busy moment: the next look will tell
+      news_count_ = *count;
+      grew_ms_ = ms;
+    }
   }
   return news_count_;
 }
+
+bool Book::grew_just_now() const { return grew_ms_ >= 0 && steady_ms() - grew_ms_ < 15'000; }
 
 }  // namespace lampside::server

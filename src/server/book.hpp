@@ -47,6 +47,8 @@ class Book {
 
   /// The journal's size for the live streams; asked of the journal at most five times a second, however many ask.
   std::uint64_t count_for_news();
+  /// True when the journal was seen to grow within the last fifteen seconds.
+  [[nodiscard]] bool grew_just_now() const;
 
  private:
   store::Journal& journal_;
@@ -61,6 +63,7 @@ class Book {
   std::map<std::string, Zone> known_zones_;
   std::uint64_t news_count_ = 0;
   std::int64_t news_asked_ms_ = -1;
+  std::int64_t grew_ms_ = -1;
 };
 
 }  // namespace lampside::server

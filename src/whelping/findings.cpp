@@ -55,8 +55,7 @@ class Asking {
   void labour_clocks() {
     const auto& l = labour_;
     const std::size_t before = out_.size();
-    if (l.effort == Effort::strong) clock("STRONG_STRAINING", l.strong_since, "strong straining and no pup");
-    if (l.effort == Effort::weak) clock("WEAK_STRAINING", l.run_since, "weak straining and no pup");
+    straining();
     clock("WATERS_NO_PUP", l.waters_since, "waters seen and no pup");
     clock("PUP_VISIBLE", l.visible_since, "a pup shows and has not come");
     if (l.born == 0) {
@@ -71,12 +70,6 @@ class Asking {
       }
     }
     if (l.more_expected) clock("LABOUR_LONG", l.labour_since, "labour has gone on");
-    // Pauses are normal; a run of real effort that ends without a pup is not.
-    if (l.stopped_at && l.more_expected && l.stopped_run >= Minutes{20})
-      once("STOPPED_STRAINING", "dam",
-           fmt::format("she strained for {} without a pup and stopped at {} ({})", say_span(l.stopped_run), say_time(litter_.zone, *l.stopped_at),
-                       count_told()),
-           l.stopped_at);
     std::set<std::string> serious;
     bool emergency = false;
     for (std::size_t i = before; i < out_.size(); ++i) {
@@ -90,6 +83,39 @@ class Asking {
         if (out_[i].level <= Level::call_vet) list += (list.empty() ? "" : "; ") + out_[i].because;
       out_.push_back(found(*two, "dam", "together: " + list, std::nullopt));
     }
+  }
+
+  /// One straining is told once, by the worst that can be said of it: as it is now, as it was when it eased or stopped, or
+  /// that it stopped. What stands first wins a draw.
+  void straining() {
+    const auto& l = labour_;
+    std::vector<Finding> candidates;
+    const auto lasting = [&](std::string_view code, Span span, Instant from, const std::string& told) {
+      if (const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(span)))
+        candidates.push_back(found(*rule, "dam", told + "; the limit for this is " + say_span(rule->limit), from + rule->limit));
+    };
+    const auto now = [&](std::string_view code, const std::optional<Instant>& since, std::string_view what) {
+      if (since)
+        lasting(code, now_ - *since, *since, fmt::format("{} and no pup since {}, {} ago", what, say_time(litter_.zone, *since), say_span(now_ - *since)));
+    };
+    const auto then = [&](std::string_view code, const std::optional<Bout>& bout, std::string_view what) {
+      if (bout)
+        lasting(code, bout->span(), bout->from, fmt::format("{} from {} to {}, {}, and no pup came", what, say_time(litter_.zone, bout->from),
+                                                            say_time(litter_.zone, bout->until), say_span(bout->span())));
+    };
+    if (l.effort == Effort::strong) now("STRONG_STRAINING", l.strong_since, "strong straining");
+    if (l.effort != Effort::none) now("WEAK_STRAINING", l.run_since, l.effort == Effort::weak ? "weak straining" : "straining, weak and strong,");
+    // Pauses are normal; a run of real effort that ends without a pup is not.
+    const auto* stopped = rule_of(reference_.count_rules, "STOPPED_STRAINING");
+    if (stopped && l.run_bout && l.more_expected && l.run_bout->span() >= Minutes{20})
+      candidates.push_back(found(*stopped, "dam",
+                                 fmt::format("she strained for {} without a pup and stopped at {} ({})", say_span(l.run_bout->span()),
+                                             say_time(litter_.zone, l.run_bout->until), count_told()),
+                                 l.run_bout->until));
+    then("STRONG_STRAINING", l.strong_bout, "strong straining");
+    then("WEAK_STRAINING", l.run_bout, "straining");
+    const auto worst = std::min_element(candidates.begin(), candidates.end(), [](const Finding& a, const Finding& b) { return a.level < b.level; });
+    if (worst != candidates.end()) out_.push_back(std::move(*worst));
   }
 
   std::string count_told() const {
@@ -162,10 +188,8 @@ class Asking {
       return true;
     };
     if (add("DAM_FEVER")) return;
-    if (!whelped) {
-      add("DAM_TEMP_LOW");
-      return;
-    }
+    // Lower than any measured on the day of whelping is told whenever it is read: after it, it can mean blood loss.
+    if (add("DAM_TEMP_LOW") || !whelped) return;
     // A little warm on the first day is usual; the same reading later is not.
     if (last->at - *labour_.first_birth >= hours{24}) add("DAM_WARM");
     if (labour_.stage == Stage::done) add("DAM_TEMP_LOW_AFTER");

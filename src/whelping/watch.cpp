@@ -36,52 +36,60 @@ Labour read_labour(const record::Litter& litter, Instant now) {
   }
   l.placentas += static_cast<int>(std::count_if(litter.placentas.begin(), litter.placentas.end(), [&](const auto& p) { return p.at <= now; }));
 
-  // Straining begins a run; a birth, "stopped" or "settled" ends it. Within a run the clock of strong straining goes on
-  // from its first strong sign even if a weaker one was tapped between: the stricter reading of an unclear note.
-  auto reset = [&] { l.effort = Effort::none; l.run_since.reset(); l.strong_since.reset(); };
+  // Straining begins a run; a birth ends it. So does a stop, but straining again within the hour takes the run up where it
+  // began: a pause is not a new beginning. The strong clock goes on from its first strong sign even if a weaker one was
+  // tapped between, and what it has reached stays when she eases or stops: a tired dam is not a better one.
+  constexpr Span pause = hours{1};
+  std::optional<Instant> ended;  // when the present run was last seen to stop
+  const auto keep_longest = [](std::optional<Bout>& longest, const std::optional<Instant>& from, Instant until) {
+    if (from && (!longest || until - *from >= longest->span())) longest = Bout{*from, until};
+  };
+  const auto stop = [&](Instant t) {
+    if (l.effort == Effort::none) return;
+    if (l.effort == Effort::strong) keep_longest(l.strong_bout, l.strong_since, t);
+    keep_longest(l.run_bout, l.run_since, t);
+    l.effort = Effort::none;
+    ended = t;
+  };
+  const auto strain = [&](Instant t, Effort effort) {
+    if (ended && t - *ended >= pause) l.run_since.reset(), l.strong_since.reset();
+    ended.reset();
+    if (!l.run_since) l.run_since = t;
+    if (!l.labour_since) l.labour_since = t;
+    if (l.effort == Effort::strong && effort == Effort::weak) keep_longest(l.strong_bout, l.strong_since, t);
+    if (effort == Effort::strong && !l.strong_since) l.strong_since = t;
+    l.effort = effort;
+    l.settled_at.reset();
+  };
+  const auto forget = [&] {
+    for (auto* clock : {&l.run_since, &l.strong_since, &l.waters_since, &l.green_since, &l.visible_since, &l.settled_at, &ended}) clock->reset();
+    l.strong_bout.reset();
+    l.run_bout.reset();
+    l.effort = Effort::none;
+  };
   std::size_t next_birth = 0;
   const auto births_before = [&](Instant t) {
     while (next_birth < litter.pups.size() && litter.pups[next_birth].birth.at <= t) {
-      reset();
-      l.waters_since.reset();
-      l.green_since.reset();
-      l.visible_since.reset();
-      l.settled_at.reset();
-      l.stopped_at.reset();
-      l.stopped_run = Span{0};
+      forget();
       ++next_birth;
     }
   };
+  std::optional<Instant> restless;  // the last sign of the first stage
   for (const auto& s : litter.signs) {
     if (s.at > now) break;
     births_before(s.at);
     switch (s.what.sign) {
-      case Sign::strong_straining:
-      case Sign::weak_straining:
-        if (!l.run_since) l.run_since = s.at;
-        if (!l.labour_since) l.labour_since = s.at;
-        if (s.what.sign == Sign::strong_straining) {
-          l.effort = Effort::strong;
-          if (!l.strong_since) l.strong_since = s.at;
-        } else {
-          l.effort = Effort::weak;
-        }
-        l.settled_at.reset();
-        l.stopped_at.reset();
-        break;
-      case Sign::straining_stopped:
-        if (l.run_since) l.stopped_at = s.at, l.stopped_run = s.at - *l.run_since;
-        reset();
-        break;
+      case Sign::strong_straining: strain(s.at, Effort::strong); break;
+      case Sign::weak_straining: strain(s.at, Effort::weak); break;
+      case Sign::straining_stopped: stop(s.at); break;
       case Sign::settled:
-        reset();
+        stop(s.at);
+        if (next_birth == 0) break;  // she has only stopped: waters, green and a pup that shows are not undone by a rest
+        forget();
         l.settled_at = s.at;
-        l.waters_since.reset();
-        l.green_since.reset();
-        l.visible_since.reset();
-        l.stopped_at.reset();
         break;
       case Sign::waters:
+        l.settled_at.reset();
         if (!l.waters_since) l.waters_since = s.at;
         if (!l.labour_since) l.labour_since = s.at;
         break;
@@ -89,25 +97,30 @@ Labour read_labour(const record::Litter& litter, Instant now) {
         if (!l.green_since) l.green_since = s.at;
         break;
       case Sign::pup_visible:
+        l.settled_at.reset();
         if (!l.visible_since) l.visible_since = s.at;
         break;
       case Sign::panting:
       case Sign::shivering:
-        // The first stage is told from panting or shivering of the last two days; nesting may come a week before.
-        if (l.born == 0 && now - s.at <= hours{48} && !l.first_stage_since) l.first_stage_since = s.at;
+        // The first stage is told from panting or shivering, each within two days of the one before; nesting may come a
+        // week before.
+        if (!l.first_stage_since || s.at - *restless > hours{48}) l.first_stage_since = s.at;
+        restless = s.at;
         break;
       default: break;
     }
   }
   births_before(now);
+  if (l.born > 0 || (restless && now - *restless > hours{48})) l.first_stage_since.reset();
   if (l.first_birth && (!l.labour_since || *l.first_birth < *l.labour_since)) l.labour_since = l.first_birth;
 
   const bool counted_out = l.expected && l.born >= *l.expected;
-  const bool long_quiet = l.last_birth && now - *l.last_birth >= hours{24} && l.effort == Effort::none;
+  const bool quiet = l.effort == Effort::none && !l.waters_since && !l.visible_since;
+  const bool long_quiet = quiet && l.last_birth && now - *l.last_birth >= hours{24};
   // Reaching the count is not the end while she strains: an X-ray is a minimum.
-  const bool quiet_after_count = counted_out && l.effort == Effort::none && l.last_birth && now - *l.last_birth >= hours{2};
+  const bool quiet_after_count = quiet && counted_out && l.last_birth && now - *l.last_birth >= hours{2};
   l.over = l.born > 0 && (l.settled_at.has_value() || long_quiet || quiet_after_count);
-  l.more_expected = !l.over && !(counted_out && l.effort == Effort::none && !l.waters_since && !l.green_since && !l.visible_since);
+  l.more_expected = !l.over && !(quiet && counted_out && !l.green_since);
 
   if (l.over) l.stage = Stage::done;
   else if (l.effort != Effort::none || l.visible_since || (l.born == 0 && (l.waters_since || l.green_since))) l.stage = Stage::straining;

@@ -72,8 +72,8 @@ advice::Assessment stopped(double n) {
   Story story;
   story.counted(6).born("1", kNight - hours(5), 400);
   for (int i = 0; i < std::lround(n); ++i)
-    story.sign(Sign::strong_straining, kNight - hours(2) + minutes(40 * i))
-        .sign(Sign::straining_stopped, kNight - hours(2) + minutes(40 * i + 25));
+    story.sign(Sign::strong_straining, kNight - hours(3) + minutes(90 * i))
+        .sign(Sign::straining_stopped, kNight - hours(3) + minutes(90 * i + 25));
   return story.assess(kNight);
 }
 /// n warning signs, each at the level of ringing the vet and none yet an emergency.

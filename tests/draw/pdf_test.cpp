@@ -2,7 +2,9 @@
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
+#include <fstream>
 #include <thread>
 
 #include "draw/charts.hpp"
@@ -42,6 +44,26 @@ TEST(Pdf, ThreadsDoNotDisturbEachOther) {
   two.join();
   EXPECT_EQ(a, alone);
   EXPECT_EQ(b, alone);
+}
+
+TEST(Pdf, MemoryDoesNotGrowWithDocumentsOrThreads) {
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+  GTEST_SKIP() << "a sanitizer's own allocator does not tell how much is in use";
+#endif
+  const auto resident_kb = [] {
+    std::ifstream statm{"/proc/self/statm"};
+    long size = 0, resident = 0;
+    statm >> size >> resident;
+    return resident * sysconf(_SC_PAGESIZE) / 1024;
+  };
+  const auto make = [&](int documents) {
+    for (int i = 0; i < documents; ++i) std::thread{[] { (void)sample(); }}.join();
+    return resident_kb();
+  };
+  const long after_first = make(30);
+  ASSERT_GT(after_first, 0);
+  // A thread's fonts are about 45 kB: kept, they would add 2,700 kB.
+  EXPECT_LT(make(60), after_first + 1000);
 }
 
 TEST(Pdf, TextComesOutAsItWentIn) {

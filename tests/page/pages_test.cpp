@@ -141,7 +141,7 @@ TEST(Due, SaysTheWindowInWordsAndWhatItIsMadeOf) {
   ASSERT_NE(forecast, nullptr);
   const auto html = due_page(before.view);
   EXPECT_THAT(html, HasSubstr("First pup about " + say_day(before.litter.zone.day_of(forecast->p50))));
-  EXPECT_THAT(html, HasSubstr("class=\"band\""));
+  EXPECT_THAT(html, HasSubstr("class=\"chart\""));
   for (const auto& clue : forecast->clues) EXPECT_THAT(html, HasSubstr(Html::text(sentence(clue.says)).str()));
   EXPECT_THAT(due_page(Shown{testing::empty(), 0}.view), HasSubstr("No date yet"));
 }

@@ -159,12 +159,8 @@ void Database::back_up_to(Database& target) {
 Transaction::Transaction(Database& database) : database_{database} { database_.run("BEGIN IMMEDIATE"); }
 
 Transaction::~Transaction() {
-  if (!open_) return;
-  try {
-    database_.run("ROLLBACK");
-  } catch (const Failure&) {
-    // SQLite has already rolled back by itself (a full disk, a failed write): there is nothing left to undo.
-  }
+  // Refused when SQLite has already rolled back by itself (a full disk, a failed write): then nothing is left to undo.
+  if (open_) sqlite3_exec(database_.connection_.get(), "ROLLBACK", nullptr, nullptr, nullptr);
 }
 
 void Transaction::commit() {

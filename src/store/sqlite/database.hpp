@@ -90,6 +90,7 @@ class Database {
 
  private:
   friend class Statement;
+  friend class Transaction;
   struct Close {
     void operator()(sqlite3* connection) const;
   };

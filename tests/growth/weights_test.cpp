@@ -1,0 +1,185 @@
+// Weights: loss and gain, readings that cannot be right, coarse scales, who is weighed at all.
+#include <gtest/gtest.h>
+
+#include "../advice/story.hpp"
+
+namespace lampside::testing {
+namespace {
+
+Instant day(double d) { return kNight + days(d); }
+std::optional<Level> level(const Story& s, Instant at, std::string_view code) { return level_of(s.assess(at), code); }
+
+// Best growth (Alves 2020) from day 3 to day 4 is 12.7 %; with the tub of 90 g on the scale the pup seems to have
+// gained 20 % more than that.
+TEST(Doubt, ATubLeftOnOnceDoesNotMakeTheNextTrueWeightALoss) {
+  Story s;
+  s.born("1", day(0), 400).weighed("1", 470, day(2)).weighed("1", 500, day(3)).weighed("1", 620, day(4));
+  EXPECT_EQ(level(s, day(4), "WEIGHT_JUMP"), Level::act);
+  const auto doubted = s.assess(day(4)).pups.at(0);
+  ASSERT_NE(reference::value_of(doubted.weight), nullptr);
+  EXPECT_EQ(reference::value_of(doubted.weight)->what.grams, Grams{500}) << "the last one that can be right";
+  ASSERT_TRUE(std::holds_alternative<reference::NotAssessed>(doubted.gain));
+  EXPECT_EQ(std::get<reference::NotAssessed>(doubted.gain).code, "IN_DOUBT");
+  s.weighed("1", 545, day(5));
+  const auto next = s.assess(day(5));
+  for (const auto code : {"LOSS_TEN", "LOSS_TWO_DAYS", "NO_GAIN", "WEIGHT_JUMP", "SEVERAL_SLOW"})
+    EXPECT_EQ(find(next, code), nullptr) << codes(next);
+  EXPECT_EQ(reference::value_of(next.pups.at(0).gain)->difference, Grams{45}) << "counted from the last true weight";
+}
+TEST(Doubt, WeighedAgainAtOnceItIsClearedUp) {
+  const auto s = Story{}
+                     .born("1", day(0), 400)
+                     .weighed("1", 500, day(3))
+                     .weighed("1", 620, day(4))
+                     .weighed("1", 530, day(4) + minutes(2));
+  EXPECT_EQ(find(s.assess(day(4) + minutes(3)), "WEIGHT_JUMP"), nullptr);
+}
+TEST(Doubt, ASecondReadingBearsTheFirstOut) {
+  // The earlier 300 was the slip: two readings in a row agree on 620 and 680.
+  const auto s =
+      Story{}.born("1", day(0), 450).weighed("1", 300, day(3)).weighed("1", 620, day(4)).weighed("1", 680, day(5));
+  const auto a = s.assess(day(5));
+  EXPECT_EQ(find(a, "WEIGHT_JUMP"), nullptr) << codes(a);
+  EXPECT_EQ(reference::value_of(a.pups.at(0).weight)->what.grams, Grams{680});
+}
+TEST(Doubt, ARealLossIsNeverDoubted) {
+  const auto s = Story{}.born("1", day(0), 400).weighed("1", 500, day(3)).weighed("1", 300, day(4));
+  EXPECT_EQ(level(s, day(4), "LOSS_TEN"), Level::call_vet);
+  EXPECT_EQ(level(s, day(4), "WEIGHT_JUMP"), std::nullopt);
+}
+
+constexpr double kOunce = 28.349523125;
+Story ounces(double first, double then, std::optional<double> step = {}) {
+  record::LitterFacts f;
+  f.units = record::UnitChoice{WeightUnit::ounces, {}};
+  if (step) f.scale_g = Grams{*step};
+  Story s;
+  s.facts(f);
+  return s.born("1", day(0), first * kOunce).weighed("1", then * kOunce, day(1));
+}
+TEST(CoarseScale, OneStepOfWholeOuncesIsNotALoss) {
+  for (int from = 11; from <= 24; ++from) {
+    const auto a = ounces(from, from - 1, kOunce).assess(day(1));
+    EXPECT_EQ(level_of(a, "SCALE_TOO_COARSE"), Level::watch) << from << " oz\n" << codes(a);
+    EXPECT_EQ(find(a, "LOSS_TWO_DAYS"), nullptr) << from << " oz";
+    EXPECT_EQ(find(a, "LOSS_TEN"), nullptr) << from << " oz";
+  }
+  EXPECT_EQ(level(ounces(26, 25, kOunce), day(1), "SCALE_TOO_COARSE"), std::nullopt)
+      << "less than 4 %: there is nothing to tell";
+  EXPECT_EQ(level(ounces(24, 22, kOunce), day(1), "LOSS_TWO_DAYS"), Level::act) << "two steps are a loss";
+}
+TEST(CoarseScale, ItsStepMayBeSetInRoundGrams) {
+  EXPECT_EQ(level(ounces(16, 15, 28), day(1), "SCALE_TOO_COARSE"), Level::watch);
+}
+TEST(CoarseScale, OuncesInEighthsAreFineEnough) {
+  EXPECT_EQ(level(ounces(16, 15), day(1), "LOSS_TWO_DAYS"), Level::act);
+  EXPECT_EQ(level(ounces(16, 15), day(1), "SCALE_TOO_COARSE"), std::nullopt);
+}
+
+TEST(Pups, AStillbornOneGetsNoAlarm) {
+  Story s;
+  s.breed("Golden Retriever")
+      .counted(3)
+      .born("1", day(0), 420)
+      .born("2", day(0) + minutes(30), 150, false)
+      .born("3", day(0) + hours(1), 430);
+  for (const double d : {0.1, 0.6, 2.0, 5.0, 16.0, 22.0})
+    for (const auto& f : s.assess(day(d)).findings) EXPECT_NE(f.about, "2") << f.code << " on day " << d;
+  EXPECT_FALSE(s.assess(day(1)).pups.at(1).in_box);
+  EXPECT_EQ(s.assess(day(0.1)).whelping.born, 3) << "but it was born";
+}
+TEST(Pups, OneThatLeftOrDiedGetsNoAlarm) {
+  for (const bool died : {false, true}) {
+    Story s;
+    s.breed("Golden Retriever")
+        .born("1", day(0), 170)
+        .born("2", day(0), 420)
+        .weighed("1", 140, day(2))
+        .weighed("2", 450, day(2))
+        .temperature("1", 30, day(2));
+    EXPECT_GT(codes(s.assess(day(2))).size(), 0U);
+    EXPECT_EQ(level_of(s.assess(day(2)), "LOSS_TEN", "1"), Level::call_vet);
+    if (died)
+      s.tell(day(2) + hours(1), "1", record::Death{});
+    else
+      s.tell(day(2) + hours(1), "1", record::Departure{});
+    for (const double d : {2.1, 4.0, 16.0})
+      for (const auto& f : s.assess(day(d)).findings) EXPECT_NE(f.about, "1") << f.code << " on day " << d;
+    EXPECT_EQ(s.assess(day(3)).pups.size(), 2U) << "the record of it stays";
+  }
+}
+TEST(Pups, AnotherLittersEntriesArePassedOver) {
+  Story s;
+  s.born("1", day(0), 400).weighed("1", 440, day(2));
+  const auto alone = codes(s.assess(day(2)));
+  s.weighed("1", 200, day(2)).entries().back().litter = "bramble-2026";
+  s.sign(Sign::collapse, day(2)).entries().back().litter = "bramble-2026";
+  s.born("9", day(1), 100).entries().back().litter = "bramble-2026";
+  EXPECT_EQ(codes(s.assess(day(2))), alone);
+}
+
+TEST(Loss, SinceBirthInTheFirstWeekOrATenthSinceTheWeighingBeforeAtAnyAge) {
+  EXPECT_EQ(level(Story{}.born("1", day(0), 500).weighed("1", 480, day(6.9)), day(6.9), "LOSS_TWO_DAYS"), Level::act);
+  EXPECT_EQ(level(Story{}.born("1", day(0), 500).weighed("1", 480, day(7)), day(7), "LOSS_TWO_DAYS"), std::nullopt);
+  EXPECT_EQ(level(Story{}.born("1", day(0), 500).weighed("1", 2000, day(30)).weighed("1", 1800, day(31)), day(31),
+                  "LOSS_TEN"),
+            Level::call_vet);
+  EXPECT_EQ(level(Story{}.born("1", day(0), 500).weighed("1", 2000, day(30)).weighed("1", 1800, day(30) + hours(3)),
+                  day(31), "LOSS_TEN"),
+            std::nullopt)
+      << "a full belly an hour ago is no weight loss";
+}
+TEST(Gain, NotJudgedInTheFirstTwoDaysNorOverLessThanTwelveHours) {
+  EXPECT_EQ(level(Story{}.born("1", day(0), 500).weighed("1", 500, day(1.9)), day(1.9), "NO_GAIN"), std::nullopt);
+  EXPECT_EQ(level(Story{}.born("1", day(0), 500).weighed("1", 500, day(2)), day(2), "NO_GAIN"), Level::act);
+  const auto s = Story{}.born("1", day(0)).weighed("1", 600, day(4)).weighed("1", 600, day(4) + hours(11));
+  EXPECT_EQ(level(s, day(4) + hours(11), "NO_GAIN"), std::nullopt);
+}
+TEST(Doubling, IsJudgedByTheAgeAtTheWeighing) {
+  const auto s = Story{}.born("1", day(0), 400).weighed("1", 600, day(8));
+  EXPECT_EQ(level(s, day(15), "DOUBLING_LATE"), std::nullopt) << "who knows what it weighs by now";
+  EXPECT_EQ(level(s, day(15), "WEIGH_LATE"), Level::act) << "that is what is to be told";
+  auto weighed = s;
+  weighed.weighed("1", 790, day(15));
+  EXPECT_EQ(level(weighed, day(15), "DOUBLING_LATE"), Level::watch);
+  weighed.weighed("1", 800, day(15.5));
+  EXPECT_EQ(level(weighed, day(15.5), "DOUBLING_LATE"), std::nullopt);
+}
+TEST(Several, HalfOfTheBoxAndAtLeastTwo) {
+  const auto box = [](int pups, int slow) {
+    Story s;
+    for (int i = 1; i <= pups; ++i) {
+      const auto label = std::to_string(i);
+      s.born(label, day(0), 400).weighed(label, 500, day(4)).weighed(label, i <= slow ? 495 : 540, day(5));
+    }
+    return level(s, day(5), "SEVERAL_SLOW");
+  };
+  EXPECT_EQ(box(4, 1), std::nullopt);
+  EXPECT_EQ(box(4, 2), Level::call_vet);
+  EXPECT_EQ(box(6, 2), std::nullopt);
+  EXPECT_EQ(box(6, 3), Level::call_vet);
+  EXPECT_EQ(box(1, 1), std::nullopt);
+}
+
+TEST(Round, KeepsWhatIsHalfDoneForSixHours) {
+  Story s;
+  s.born("1", day(0), 400).born("2", day(0), 410).born("3", day(0), 420);
+  const auto round = [&](Instant at) { return growth::current_round(s.litter(), at); };
+  EXPECT_EQ(round(day(1)).started, std::nullopt) << "birth weights are no round";
+  EXPECT_EQ(round(day(1)).left, (std::vector<std::string>{"1", "2", "3"}));
+  s.weighed("2", 430, day(1));
+  EXPECT_EQ(round(day(1) + hours(5.9)).weighed, (std::vector<std::string>{"2"}));
+  EXPECT_EQ(round(day(1) + hours(5.9)).left, (std::vector<std::string>{"1", "3"}));
+  EXPECT_EQ(round(day(1) + hours(6)).started, std::nullopt) << "given up: a new one";
+  s.weighed("1", 420, day(1) + minutes(5)).weighed("3", 440, day(1) + minutes(9));
+  EXPECT_TRUE(round(day(1) + minutes(10)).left.empty());
+  EXPECT_EQ(round(day(1) + minutes(10)).weighed, (std::vector<std::string>{"2", "1", "3"}));
+  EXPECT_EQ(round(day(1) + minutes(39)).started, std::nullopt) << "done half an hour ago";
+  s.weighed("1", 450, day(1.5));
+  EXPECT_EQ(round(day(1.5)).left, (std::vector<std::string>{"2", "3"}));
+  s.tell(day(1.5), "3", record::Death{});
+  EXPECT_EQ(round(day(1.5)).left, (std::vector<std::string>{"2"}));
+}
+
+}  // namespace
+}  // namespace lampside::testing
