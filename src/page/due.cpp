@@ -147,9 +147,10 @@ Html may_i_go(const View& view) {
     body += p("conflict", text("Give both times, and come back after you leave."));
   }
   const auto field = [&](const char* name, std::string_view label) {
-    return element(
-        "label", {},
-        text(label) + element("input", {{"type", "datetime-local"}, {"name", name}, {"value", asked(name)}}));
+    const std::string id = std::string("go-out-") + name;
+    return div("field",
+               element("label", {{"for", id}}, text(label)) +
+                   element("input", {{"id", id}, {"type", "datetime-local"}, {"name", name}, {"value", asked(name)}}));
   };
   body += element("form", {{"method", "get"}, {"action", litter_href(view.litter, "due")}, {"class", "stack"}},
                   field("away", "Away from") + field("back_at", "Back at") + Form::submit("What is the chance?"));
