@@ -56,12 +56,9 @@ class Asking {
                             when(due->p05), when(due->p95), due->chance.h24 * 100),
                 std::nullopt);
       for (const Conflict& c : due->conflicts) out_.back().because += ". " + c.says;
-    } else if (!overdue_known()) {
-      add_count("NO_DUE_DATE", "no mating, ovulation, LH surge, progesterone rise or dioestrus is recorded", std::nullopt);
+    } else if (const auto& none = std::get<reference::NotAssessed>(forecast_); none.code == "NO_DATA") {
+      add_count("NO_DUE_DATE", none.why, std::nullopt);
     }
-  }
-  bool overdue_known() const {
-    return !litter_.matings.empty() || !litter_.ovulations.empty() || !litter_.lh_surges.empty() || !litter_.dioestrus.empty();
   }
 
   void overdue_from(std::string_view code, Instant anchor, std::string_view what) {
@@ -73,11 +70,12 @@ class Asking {
                                                 say_day(litter_.zone.day_of(anchor)), say_number(rule->limit.count(), 1)),
                                     anchor + to_span(rule->limit)));
   }
+  /// Where one thing has two dates, by the earlier: the stricter reading.
   void overdue() {
     if (!litter_.matings.empty()) overdue_from("OVERDUE_MATING", litter_.matings.front().at, "the first mating");
-    if (!litter_.ovulations.empty()) overdue_from("OVERDUE_OVULATION", litter_.ovulations.back().at, "ovulation");
-    if (!litter_.lh_surges.empty()) overdue_from("OVERDUE_LH", litter_.lh_surges.back().at, "the LH surge");
-    if (!litter_.dioestrus.empty()) overdue_from("OVERDUE_DIOESTRUS", litter_.dioestrus.back().at, "dioestrus began");
+    if (!litter_.ovulations.empty()) overdue_from("OVERDUE_OVULATION", litter_.ovulations.front().at, "ovulation");
+    if (!litter_.lh_surges.empty()) overdue_from("OVERDUE_LH", litter_.lh_surges.front().at, "the LH surge");
+    if (!litter_.dioestrus.empty()) overdue_from("OVERDUE_DIOESTRUS", litter_.dioestrus.front().at, "dioestrus began");
   }
 
   void early() {
@@ -92,8 +90,9 @@ class Asking {
     }
   }
 
-  /// The drop: the first reading at or under the limit since the last one that was normal. A dip long before the due
-  /// window starts no clock: she may run low by nature.
+  /// The drop: the first reading at or under the limit since she was last normal for a day; readings either side of the
+  /// limit within a day are one fall, so that one more reading never starts the clock again. A dip long before the due window
+  /// starts no clock: she may run low by nature.
   void temperature(const Forecast* due) {
     const auto& readings = litter_.dam_temperatures;
     const auto* drop = rule_of(reference_.temperature_rules, "DAM_TEMP_DROP");
@@ -107,7 +106,9 @@ class Asking {
     for (const auto& r : readings) {
       if (r.at < earliest || r.at > now_) continue;
       if (reached(*drop, r.what.celsius)) {
-        if (!dropped || returned) dropped = r.at, lowest = r.what.celsius, returned = nullptr;
+        const bool false_one = returned && r.at - returned->at >= std::chrono::hours{24};
+        if (!dropped || false_one) dropped = r.at, lowest = r.what.celsius;
+        returned = nullptr;
         lowest = std::min(*lowest, r.what.celsius);
       } else if (dropped && back && reached(*back, r.what.celsius)) {
         if (!returned) returned = &r;

@@ -67,8 +67,7 @@ std::string content_mark(std::string_view body) {
 
 std::string advice_for(const std::string& misfit) {
   if (misfit == "BEFORE_BIRTH") return "check the date and time, or correct the birth first";
-  if (misfit == "NEVER_BORN")
-    return "record the birth first; to take a birth back, strike out what was written about the pup first";
+  if (misfit == "NEVER_BORN") return "record the birth first";
   if (misfit == "BORN_TWICE") return "give this pup another label, or correct the birth that is there";
   if (misfit == "TWO_CORRECTIONS") return "open the log and strike out the correction that is wrong";
   return "open the log and look at what is written there";
@@ -252,8 +251,17 @@ Known App::known(const std::string& key, const Request& request) {
 Result<void> App::take(const std::string& key, const std::vector<record::Entry>& entries) {
   if (std::all_of(entries.begin(), entries.end(), [&](const auto& e) { return book_.find(e.id) != nullptr; }))
     return {};
-  if (const auto misfits = book_.new_misfits(key, entries); !misfits.empty())
-    return problem(misfits.front().code, misfits.front().why, advice_for(misfits.front().code));
+  if (const auto misfits = book_.new_misfits(key, entries); !misfits.empty()) {
+    const auto& misfit = misfits.front();
+    const auto own = [&](const record::Entry& e) { return e.id == misfit.id; };
+    const auto* other = std::any_of(entries.begin(), entries.end(), own) ? nullptr : book_.find(misfit.id);
+    if (other)
+      return problem(misfit.code,
+                     "after this, an entry would no longer fit: " + page::say_entry(book_.page(key).litter, *other) +
+                         " (" + misfit.why + ")",
+                     "look at that entry in the log; if it is the wrong one, strike it out or correct it first");
+    return problem(misfit.code, misfit.why, advice_for(misfit.code));
+  }
   return book_.append(entries);
 }
 

@@ -1,4 +1,16 @@
-// What Lampside answers at each address. The routes stand in app.cpp; docs/decisions tells of the forms' contract.
+// What Lampside answers at each address. KEY is a litter's name, percent-encoded.
+//
+//   GET  /                                 the only litter's Now; otherwise the list and the form of a first litter
+//   GET  /start   POST /start              a new litter, with its mating and X-ray count when given
+//   GET  /l/KEY/{now,due,whelping,weigh-in?turn=,pup?label=,paper,log,settings}
+//   POST /l/KEY/record                     one entry (forms.hpp), then on to the screen named in `back`, with ?did=ID
+//   POST /l/KEY/strike                     strikes an entry out: Undo
+//   POST /l/KEY/settings                   a litter entry with what changed
+//   GET  /l/KEY/paper/FORM.pdf?size=       a4 or letter
+//   GET  /l/KEY/live                       server-sent events: "news" with the journal's size whenever it has grown
+//   GET  /assets/NAME                      the pages' style sheet, modules and icon
+//
+// A form that is refused comes back as the same screen with status 422, what was typed still in it, and why.
 #pragma once
 
 #include <chrono>

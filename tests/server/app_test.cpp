@@ -299,7 +299,8 @@ TEST_F(AppTest, WhatDoesNotFitTheStoryIsRefusedWithAdvice) {
   // A birth with weights behind it cannot be taken back before them.
   const auto a = house.post(kLitter + "strike", {{"strike", id(2)}, {"back", "log"}});
   EXPECT_EQ(a.status, 422);
-  EXPECT_THAT(a.body, HasSubstr("strike out what was written about the pup first"));
+  EXPECT_THAT(a.body, HasSubstr("an entry would no longer fit"));
+  EXPECT_THAT(a.body, HasSubstr("420 g"));
   EXPECT_EQ(house.post(kLitter + "strike", {{"strike", id(45)}, {"back", "log"}}).status, 303);
   EXPECT_EQ(house.post(kLitter + "strike", {{"strike", id(2)}, {"back", "pup?label=1"}})
                 .header("location")
