@@ -24,6 +24,7 @@ void expect_sound(const Shown& shown) {
 
 TEST(Pages, SoundWithoutAnyEntry) { expect_sound(Shown{testing::nothing(), 0}); }
 TEST(Pages, SoundForAnEmptyLitter) { expect_sound(Shown{testing::empty(), 0}); }
+TEST(Pages, SoundBeforeWhelping) { expect_sound(Shown{testing::waiting(), 0}); }
 TEST(Pages, SoundInTheMiddleOfWhelping) { expect_sound(Shown{testing::mid_whelping(), 200}); }
 TEST(Pages, SoundForTwelvePupsOverEightWeeks) {
   const Shown shown{testing::eight_weeks(), 56 * 1440};
@@ -130,18 +131,12 @@ TEST(Now, QuietIsNotReassuring) {
 }
 
 TEST(Due, SaysTheWindowInWordsAndWhatItIsMadeOf) {
-  const Shown shown{testing::mid_whelping(), -2000};  // everything later is in the future of this view
-  Shown before{[] {
-                 Story story = testing::empty();
-                 story.add(-60 * 1440, "", record::Ovulation{});
-                 return story;
-               }(),
-               0};
+  const Shown before{testing::waiting(), 0};
   const auto* forecast = reference::value_of(before.assessment.due);
   ASSERT_NE(forecast, nullptr);
   const auto html = due_page(before.view);
   EXPECT_THAT(html, HasSubstr("First pup about " + say_day(before.litter.zone.day_of(forecast->p50))));
-  EXPECT_THAT(html, HasSubstr("class=\"band\""));
+  EXPECT_THAT(html, HasSubstr("class=\"chart\""));
   for (const auto& clue : forecast->clues) EXPECT_THAT(html, HasSubstr(Html::text(sentence(clue.says)).str()));
   EXPECT_THAT(due_page(Shown{testing::empty(), 0}.view), HasSubstr("No date yet"));
 }

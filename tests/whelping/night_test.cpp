@@ -219,6 +219,7 @@ TEST(DamTemperature, ALittleWarmOnTheFirstDayIsUsualAFeverNever) {
   EXPECT_EQ(level(day(23, 39.3), 23 * 60, "DAM_WARM"), std::nullopt);
   EXPECT_EQ(level(day(24, 39.3), 24 * 60, "DAM_WARM"), Level::watch);
   EXPECT_EQ(level(day(1, 39.4), 60, "DAM_FEVER"), Level::call_vet);
+  EXPECT_EQ(level(day(24, 40), 24 * 60, "DAM_WARM"), std::nullopt) << "the fever says it";
   EXPECT_EQ(level(day(23, 39.4), 47 * 60 - 1, "DAM_FEVER"), Level::call_vet);
   EXPECT_EQ(level(day(23, 39.4), 47 * 60, "DAM_FEVER"), std::nullopt) << "a day old: no longer her temperature";
 }
