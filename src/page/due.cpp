@@ -42,7 +42,9 @@ Html window(const View& view) {
   add("within 24 h", f->chance.h24);
   add("within 48 h", f->chance.h48);
   body += div("chances", chances);
-  body += p("", text("Be home from " + day(f->p05 - std::chrono::hours{18}) + ", evening."));
+  const Instant eve = f->p05 - std::chrono::hours{18};
+  body += p("", text(eve <= view.now ? "Somebody should be at home from now on."
+                                     : "Be home from " + day(eve) + ", evening."));
   if (f->next_reading)
     body += p("", text("A thermometer reading tells most at about " + say_day_time(zone, *f->next_reading) + "."));
   body += p("hint", text("Chance of the first pup, reckoned at " + say_when(view, view.assessment.at) +
