@@ -100,10 +100,13 @@ std::string page_of(const View& view, const Frame& frame, const Html& main) {
   if (view.problem) top += problem_box(*view.problem);
   if (!view.notice.empty() && !frame.says_notice_itself)
     top += div("notice", element("p", {{"role", "status"}}, text(view.notice)) + undo_button(view, back));
-  const Html body = element(
-      "body", {{"data-live-from", litter_href(view.litter, "live")}, {"class", "screen-" + frame.screen}},
-      skip_link() + header + element("main", {{"id", "main"}}, element("h1", {}, text(frame.title)) + top + main) +
-          foot() + navigation(view, frame.screen));
+  const Html body = element("body",
+                            {{"data-live-from", litter_href(view.litter, "live")},
+                             {"data-here", litter_href(view.litter, back)},
+                             {"class", "screen-" + frame.screen}},
+                            skip_link() + header +
+                                element("main", {{"id", "main"}}, element("h1", {}, text(frame.title)) + top + main) +
+                                foot() + navigation(view, frame.screen));
   return document(frame.title + " - " + view.litter.dam_name(), body);
 }
 

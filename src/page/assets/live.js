@@ -64,7 +64,7 @@ async function refresh() {
   busy = true;
   try {
     // After a refused form the address is the form's own, which cannot be fetched: the screen it was on is asked for.
-    const screen = document.querySelector("nav [aria-current]")?.getAttribute("href");
+    const screen = document.body.dataset.here;
     const here = /\/(record|strike)$/.test(location.pathname) && screen ? screen : location.pathname + location.search;
     const answer = await fetch(here, { headers: { accept: "text/html" }, cache: "no-store" });
     if (!answer.ok) throw new Error(String(answer.status));
