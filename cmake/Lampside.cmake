@@ -28,6 +28,9 @@ target_compile_options(lampside_options INTERFACE
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
   # g++ 12 reports these inside its own <string> and <variant> at -O2 (GCC bugs 105329, 105562); clang checks ours.
   target_compile_options(lampside_options INTERFACE -Wno-restrict -Wno-maybe-uninitialized)
+else()
+  # libstdc++ 12 deprecates what its own stable sorts use; clang sees that inside its headers.
+  target_compile_options(lampside_options INTERFACE -Wno-deprecated-declarations)
 endif()
 if(LAMPSIDE_SANITIZE)
   add_compile_options(-fsanitize=${LAMPSIDE_SANITIZE} -fno-omit-frame-pointer -fno-sanitize-recover=all)

@@ -59,27 +59,36 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, nest::findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {
-      const auto entry = std::find_if(whole.log.begin(), whole.log.end(), [&](const record::Entry& e) { return e.id == m.id; });
+      const auto entry =
+          std::find_if(whole.log.begin(), whole.log.end(), [&](const record::Entry& e) { return e.id == m.id; });
       const std::string what = entry == whole.log.end()
                                    ? std::string("an entry")
                                    : fmt::format("{} of {}", entry->kind, say_day_time(litter.zone, entry->at.instant));
-      out.findings.push_back(reference::found(*rule, entry == whole.log.end() || entry->about.empty() ? "litter" : entry->about,
-                                              what + ": " + m.why, std::nullopt));
+      out.findings.push_back(
+          reference::found(*rule, entry == whole.log.end() || entry->about.empty() ? "litter" : entry->about,
+                           what + ": " + m.why, std::nullopt));
     }
   if (const auto* rule = reference::rule_of(reference.count_rules, "FUTURE_ENTRY"))
     for (const auto* e : later)
-      out.findings.push_back(reference::found(*rule, e->about.empty() ? "litter" : e->about,
-                                              fmt::format("{} dated {}, which is still to come", e->kind, say_day_time(litter.zone, e->at.instant)),
-                                              e->at.instant));
+      out.findings.push_back(reference::found(
+          *rule, e->about.empty() ? "litter" : e->about,
+          fmt::format("{} dated {}, which is still to come", e->kind, say_day_time(litter.zone, e->at.instant)),
+          e->at.instant));
 
   for (auto& pup : out.pups)
     for (const auto& f : out.findings)
       if (f.about == pup.label && f.level < pup.level) pup.level = f.level;
   const auto rank = [](const Finding& f) {
     // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
-    return std::tuple{f.level, !f.code.starts_with("PUP_COLD"), f.since.value_or(Instant::max()), std::string_view(f.code), std::string_view(f.about), std::string_view(f.because)};
+    return std::tuple{f.level,
+                      !f.code.starts_with("PUP_COLD"),
+                      f.since.value_or(Instant::max()),
+                      std::string_view(f.code),
+                      std::string_view(f.about),
+                      std::string_view(f.because)};
   };
-  std::sort(out.findings.begin(), out.findings.end(), [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
+  std::sort(out.findings.begin(), out.findings.end(),
+            [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
   return out;
 }
 

@@ -49,6 +49,13 @@ struct HandOutCommand {
 };
 int run(const HandOutCommand& command);
 
+struct RehearseCommand {
+  int pregnancies = 20000;
+  unsigned seed = 1;
+  bool perturbed = false;
+};
+int run(const RehearseCommand& command);
+
 struct CopyCommand {
   std::string to, data;
 };

@@ -136,6 +136,18 @@ int main(int argc, char** argv) {
   sub->add_option("--data", restore.data, kDataHelp)->type_name("DIR");
   sub->callback([&] { exit_code = run(restore); });
 
+  RehearseCommand rehearse;
+  sub = command(app, "rehearse", "Simulate pregnancies, to measure how far the due date can be trusted",
+                "lampside rehearse due --pregnancies 500 --seed 7");
+  CLI::App* due = sub->add_subcommand("due", "The due date: how often its windows hold, against single rules");
+  sub->require_subcommand(1);
+  due->add_option("--pregnancies", rehearse.pregnancies, "How many to simulate")
+      ->check(CLI::Range(10, 1000000))
+      ->capture_default_str();
+  due->add_option("--seed", rehearse.seed, "The same seed gives the same table")->capture_default_str();
+  due->add_flag("--perturbed", rehearse.perturbed, "Simulate spreads 1.3 times as wide, and 5 % of dates wrong");
+  due->callback([&] { exit_code = run(rehearse); });
+
   PaperCommand paper;
   sub = command(app, "paper", "Write a form to print: to fill in by hand, or filled in",
                 "lampside paper weights demo/juniper.jsonl --at 2026-10-14T12:00 --out weights.pdf");

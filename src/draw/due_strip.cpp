@@ -36,7 +36,8 @@ void draw_due_strip(Canvas& canvas, Area area, const DueStrip& s, double font_si
   const Area plot{area.x, area.y + head, area.width, area.height - head - foot};
   // By wall clock: a night with 23 or 25 hours is as wide as any other.
   const auto x_of = [&](Instant t) {
-    const double day = static_cast<double>((s.zone.day_of(t) - stretch.first).count()) + static_cast<double>(s.zone.time_of_day(t).count()) / 1440;
+    const double day = static_cast<double>((s.zone.day_of(t) - stretch.first).count()) +
+                       static_cast<double>(s.zone.time_of_day(t).count()) / 1440;
     return plot.x + std::clamp(day, 0.0, static_cast<double>(count)) * wide;
   };
   for (long d = 0; d < count; ++d) {
@@ -47,7 +48,9 @@ void draw_due_strip(Canvas& canvas, Area area, const DueStrip& s, double font_si
   const double top = s.density.empty() ? 0 : *std::max_element(s.density.begin(), s.density.end());
   const auto hill = [&](Instant a, Instant b, Colour fill, double opacity) {
     std::vector<Point> points;
-    const auto height_at = [&](std::size_t i) { return top > 0 ? plot.bottom() - s.density[i] / top * plot.height * 0.92 : plot.bottom(); };
+    const auto height_at = [&](std::size_t i) {
+      return top > 0 ? plot.bottom() - s.density[i] / top * plot.height * 0.92 : plot.bottom();
+    };
     for (std::size_t i = 0; i < s.density.size(); ++i) {
       const Instant t = s.from + hours{static_cast<long>(i)};
       if (t < a || t > b || s.zone.day_of(t) < stretch.first || s.zone.day_of(t) > stretch.last) continue;
@@ -68,9 +71,10 @@ void draw_due_strip(Canvas& canvas, Area area, const DueStrip& s, double font_si
     const std::string said = say_day(stretch.first + days{d});  // "Mon 5 Oct"
     const Font font{font_size, Weight::regular, kInk};
     const std::string number = said.substr(0, said.rfind(' '));
-    canvas.text({x + wide / 2, plot.bottom() + font_size * 1.5}, canvas.text_width(said, font) < wide * 0.92 ? said
-                : canvas.text_width(number, font) < wide * 0.92                                             ? number
-                                                                                                             : number.substr(number.find(' ') + 1),
+    canvas.text({x + wide / 2, plot.bottom() + font_size * 1.5},
+                canvas.text_width(said, font) < wide * 0.92     ? said
+                : canvas.text_width(number, font) < wide * 0.92 ? number
+                                                                : number.substr(number.find(' ') + 1),
                 font, Align::centre);
   }
   const auto mark = [&](Instant t, std::string_view word, const Pen& pen, Weight weight) {
@@ -87,8 +91,9 @@ void draw_due_strip(Canvas& canvas, Area area, const DueStrip& s, double font_si
 }
 
 std::string due_strip_svg(const DueStrip& s, Size size) {
-  SvgCanvas canvas{size, s.title, fmt::format("most likely {}, nine times in ten between {} and {}", say_day_time(s.zone, s.p50),
-                                              say_day_time(s.zone, s.p05), say_day_time(s.zone, s.p95))};
+  SvgCanvas canvas{size, s.title,
+                   fmt::format("most likely {}, nine times in ten between {} and {}", say_day_time(s.zone, s.p50),
+                               say_day_time(s.zone, s.p05), say_day_time(s.zone, s.p95))};
   draw_due_strip(canvas, {0, 0, size.width, size.height}, s, 12);
   return canvas.str();
 }

@@ -16,7 +16,8 @@ struct Named {
 
 constexpr std::array kInks{Named{"ink", kInk},     Named{"muted", kMuted}, Named{"mate", kMate},
                            Named{"hair", kHair},   Named{"grid", kGrid},   Named{"wash", kWash},
-                           Named{"paper", kPaper}, Named{"alarm", kAlarm}, Named{"night", kNight}, Named{"hill", kHill}, Named{"half", kHalf}};
+                           Named{"paper", kPaper}, Named{"alarm", kAlarm}, Named{"night", kNight},
+                           Named{"hill", kHill},   Named{"half", kHalf}};
 
 // What the ribbons of a litter look like in daylight; our own choice of values.
 constexpr std::array kCollars{
@@ -134,12 +135,11 @@ std::string_view name_of(Colour colour) {
 }
 
 std::string dark_css(std::string_view scope) {
-  constexpr std::array kDarkInks{Named{"ink", {232, 226, 216}},  Named{"muted", {176, 168, 156}},
-                                 Named{"mate", {120, 114, 106}}, Named{"hair", {90, 84, 78}},
-                                 Named{"grid", {56, 52, 48}},    Named{"wash", {34, 31, 28}},
-                                 Named{"paper", kDarkGround},    Named{"alarm", {255, 138, 110}},
-                                 Named{"night", {32, 29, 26}},   Named{"hill", {110, 84, 56}},
-                                 Named{"half", {214, 150, 84}}};
+  constexpr std::array kDarkInks{
+      Named{"ink", {232, 226, 216}}, Named{"muted", {176, 168, 156}}, Named{"mate", {120, 114, 106}},
+      Named{"hair", {90, 84, 78}},   Named{"grid", {56, 52, 48}},     Named{"wash", {34, 31, 28}},
+      Named{"paper", kDarkGround},   Named{"alarm", {255, 138, 110}}, Named{"night", {32, 29, 26}},
+      Named{"hill", {110, 84, 56}},  Named{"half", {214, 150, 84}}};
   std::string out;
   for (const auto& ink : kDarkInks) out += css_rule(scope, ink.word, ink.colour);
   std::vector<std::string_view> done;

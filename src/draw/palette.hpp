@@ -19,7 +19,7 @@ inline constexpr Colour kPaper{255, 255, 255};
 inline constexpr Colour kNight{226, 228, 236};  ///< the hours of night behind the due strip
 inline constexpr Colour kHill{168, 174, 194};   ///< the chance of the first pup
 inline constexpr Colour kHalf{78, 88, 122};     ///< its likelier half
-inline constexpr Colour kAlarm{176, 32, 24};  ///< limits; always with words or a dash beside it
+inline constexpr Colour kAlarm{176, 32, 24};    ///< limits; always with words or a dash beside it
 
 /// What a collar of that colour looks like: "red", "Light Blue", "dark green with bell". Knows colour words anywhere in
 /// the text, the longest one wins. Nothing for words it does not know (a pattern, a name).

@@ -23,8 +23,8 @@ using reference::worst_reached;
 bool has_labour_sign(const Litter& litter, Instant from, Instant now) {
   return std::any_of(litter.signs.begin(), litter.signs.end(), [&](const auto& s) {
     if (s.at < from || s.at > now) return false;
-    return s.what.sign == Sign::strong_straining || s.what.sign == Sign::weak_straining || s.what.sign == Sign::waters ||
-           s.what.sign == Sign::green_discharge || s.what.sign == Sign::pup_visible;
+    return s.what.sign == Sign::strong_straining || s.what.sign == Sign::weak_straining ||
+           s.what.sign == Sign::waters || s.what.sign == Sign::green_discharge || s.what.sign == Sign::pup_visible;
   });
 }
 
@@ -46,38 +46,38 @@ class Asking {
  private:
   std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
   void add_count(std::string_view code, std::string because, std::optional<Instant> since) {
-    for (const auto* rule : reference::rules_of(reference_.count_rules, code)) out_.push_back(reference::found(*rule, "dam", because, since));
+    for (const auto* rule : reference::rules_of(reference_.count_rules, code))
+      out_.push_back(reference::found(*rule, "dam", because, since));
   }
 
   void window(const Forecast* due) {
     if (due) {
       add_count("DUE_WINDOW",
-                fmt::format("most likely {}; nine times in ten between {} and {}; {:.0f} % in the next 24 hours", when(due->p50),
-                            when(due->p05), when(due->p95), due->chance.h24 * 100),
+                fmt::format("most likely {}; nine times in ten between {} and {}; {:.0f} % in the next 24 hours",
+                            when(due->p50), when(due->p05), when(due->p95), due->chance.h24 * 100),
                 std::nullopt);
       for (const Conflict& c : due->conflicts) out_.back().because += ". " + c.says;
-    } else if (!overdue_known()) {
-      add_count("NO_DUE_DATE", "no mating, ovulation, LH surge, progesterone rise or dioestrus is recorded", std::nullopt);
+    } else if (const auto& none = std::get<reference::NotAssessed>(forecast_); none.code == "NO_DATA") {
+      add_count("NO_DUE_DATE", none.why, std::nullopt);
     }
-  }
-  bool overdue_known() const {
-    return !litter_.matings.empty() || !litter_.ovulations.empty() || !litter_.lh_surges.empty() || !litter_.dioestrus.empty();
   }
 
   void overdue_from(std::string_view code, Instant anchor, std::string_view what) {
     const double days = reference::days_between(anchor, now_);
     const auto* rule = worst_reached(reference_.day_rules, code, Days{days});
     if (!rule) return;
-    out_.push_back(reference::found(*rule, "dam",
-                                    fmt::format("{} days since {} on {}; the limit is day {}", say_number(std::floor(days * 10) / 10, 1), what,
-                                                say_day(litter_.zone.day_of(anchor)), say_number(rule->limit.count(), 1)),
-                                    anchor + to_span(rule->limit)));
+    out_.push_back(reference::found(
+        *rule, "dam",
+        fmt::format("{} days since {} on {}; the limit is day {}", say_number(std::floor(days * 10) / 10, 1), what,
+                    say_day(litter_.zone.day_of(anchor)), say_number(rule->limit.count(), 1)),
+        anchor + to_span(rule->limit)));
   }
+  /// Where one thing has two dates, by the earlier: the stricter reading.
   void overdue() {
     if (!litter_.matings.empty()) overdue_from("OVERDUE_MATING", litter_.matings.front().at, "the first mating");
-    if (!litter_.ovulations.empty()) overdue_from("OVERDUE_OVULATION", litter_.ovulations.back().at, "ovulation");
-    if (!litter_.lh_surges.empty()) overdue_from("OVERDUE_LH", litter_.lh_surges.back().at, "the LH surge");
-    if (!litter_.dioestrus.empty()) overdue_from("OVERDUE_DIOESTRUS", litter_.dioestrus.back().at, "dioestrus began");
+    if (!litter_.ovulations.empty()) overdue_from("OVERDUE_OVULATION", litter_.ovulations.front().at, "ovulation");
+    if (!litter_.lh_surges.empty()) overdue_from("OVERDUE_LH", litter_.lh_surges.front().at, "the LH surge");
+    if (!litter_.dioestrus.empty()) overdue_from("OVERDUE_DIOESTRUS", litter_.dioestrus.front().at, "dioestrus began");
   }
 
   void early() {
@@ -85,14 +85,16 @@ class Asking {
     for (const auto* rule : reference::rules_of(reference_.day_rules, "LABOUR_EARLY")) {
       const Instant limit = litter_.matings.front().at + to_span(rule->limit);
       if (now_ < limit && has_labour_sign(litter_, litter_.matings.front().at, now_))
-        out_.push_back(reference::found(*rule, "dam",
-                                        fmt::format("signs of labour, and day {} after the first mating is only on {}",
-                                                    say_number(rule->limit.count(), 0), say_day(litter_.zone.day_of(limit))),
-                                        std::nullopt));
+        out_.push_back(
+            reference::found(*rule, "dam",
+                             fmt::format("signs of labour, and day {} after the first mating is only on {}",
+                                         say_number(rule->limit.count(), 0), say_day(litter_.zone.day_of(limit))),
+                             std::nullopt));
     }
   }
 
-  /// The drop: the first reading at or under the limit since the last one that was normal. A dip long before the due
+  /// The drop: the first reading at or under the limit since she was last normal for a day; readings either side of the
+  /// limit within a day are one fall, so that one more reading never starts the clock again. A dip long before the due
   /// window starts no clock: she may run low by nature.
   void temperature(const Forecast* due) {
     const auto& readings = litter_.dam_temperatures;
@@ -107,7 +109,9 @@ class Asking {
     for (const auto& r : readings) {
       if (r.at < earliest || r.at > now_) continue;
       if (reached(*drop, r.what.celsius)) {
-        if (!dropped || returned) dropped = r.at, lowest = r.what.celsius, returned = nullptr;
+        const bool false_one = returned && r.at - returned->at >= std::chrono::hours{24};
+        if (!dropped || false_one) dropped = r.at, lowest = r.what.celsius;
+        returned = nullptr;
         lowest = std::min(*lowest, r.what.celsius);
       } else if (dropped && back && reached(*back, r.what.celsius)) {
         if (!returned) returned = &r;
@@ -116,31 +120,33 @@ class Asking {
     const auto unit = litter_.units().temperature;
     if (dropped && !has_labour_sign(litter_, *dropped, now_)) {
       const Span gone = now_ - *dropped;
-      const std::string told = fmt::format("first reading at or under {} was on {}, {} ago (lowest {})", say(drop->limit, unit),
-                                           when(*dropped), say_span(gone), say(*lowest, unit));
+      const std::string told = fmt::format("first reading at or under {} was on {}, {} ago (lowest {})",
+                                           say(drop->limit, unit), when(*dropped), say_span(gone), say(*lowest, unit));
       if (returned)
-        out_.push_back(reference::found(*back, "dam",
-                                        fmt::format("it fell to {} and was back at {} on {}, with no labour seen", say(*lowest, unit),
-                                                    say(returned->what.celsius, unit), when(returned->at)),
-                                        returned->at));
+        out_.push_back(
+            reference::found(*back, "dam",
+                             fmt::format("it fell to {} and was back at {} on {}, with no labour seen",
+                                         say(*lowest, unit), say(returned->what.celsius, unit), when(returned->at)),
+                             returned->at));
       // The clock says all that the drop says, and more: one of the two is enough.
       if (const auto* clock = worst_reached(reference_.span_rules, "DROP_CLOCK", std::chrono::floor<Minutes>(gone)))
         out_.push_back(reference::found(*clock, "dam", told + ", and no labour is recorded", *dropped + clock->limit));
       else if (!returned)
         out_.push_back(reference::found(*drop, "dam", told, *dropped));
     }
-    if (folk && !dropped && readings.back().at >= earliest && readings.back().at <= now_ && now_ - readings.back().at <= std::chrono::hours{24} &&
-        reached(*folk, readings.back().what.celsius))
-      out_.push_back(reference::found(*folk, "dam",
-                                      fmt::format("{} on {}", say(readings.back().what.celsius, unit), when(readings.back().at)),
-                                      readings.back().at));
+    if (folk && !dropped && readings.back().at >= earliest && readings.back().at <= now_ &&
+        now_ - readings.back().at <= std::chrono::hours{24} && reached(*folk, readings.back().what.celsius))
+      out_.push_back(reference::found(
+          *folk, "dam", fmt::format("{} on {}", say(readings.back().what.celsius, unit), when(readings.back().at)),
+          readings.back().at));
   }
 
   /// Counted back from the day the window opens, not from its middle: she may come early.
   void getting_ready(const Forecast& due) {
     const Days left{reference::days_between(now_, due.p05)};
     const std::string opens = fmt::format("her window opens {}", when(due.p05));
-    const bool box_done = std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
+    const bool box_done =
+        std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
     if (const auto* r = worst_reached(reference_.day_rules, "BOX_READY", left); r && !box_done)
       out_.push_back(reference::found(*r, "box", opens, due.p05 - to_span(r->limit)));
     const bool has_number = litter_.facts.vet && (litter_.facts.vet->phone || litter_.facts.vet->night_phone);
@@ -152,8 +158,9 @@ class Asking {
       const auto& readings = litter_.dam_temperatures;
       if (!readings.empty() && now_ - readings.back().at < r->limit) continue;
       out_.push_back(reference::found(*r, "dam",
-                                      readings.empty() ? std::string("no temperature is recorded yet")
-                                                       : fmt::format("the last reading is from {}", when(readings.back().at)),
+                                      readings.empty()
+                                          ? std::string("no temperature is recorded yet")
+                                          : fmt::format("the last reading is from {}", when(readings.back().at)),
                                       std::nullopt));
     }
   }
@@ -167,7 +174,8 @@ class Asking {
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now, const reference::Assessed<Forecast>& forecast) {
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now,
+                              const reference::Assessed<Forecast>& forecast) {
   if (litter.first_birth()) return {};
   return Asking{litter, reference, now, forecast}.all();
 }

@@ -273,7 +273,8 @@ reference::Assessed<Forecast> forecast(const Litter& litter, const Reference& re
     std::vector<std::size_t> likeliest;
     for (std::size_t c = 0; c < all; ++c)
       if (odd[c] >= 0.3) likeliest.push_back(c);
-    std::stable_sort(likeliest.begin(), likeliest.end(), [&](std::size_t a, std::size_t b) { return odd[a] > odd[b]; });
+    std::sort(likeliest.begin(), likeliest.end(),
+              [&](std::size_t a, std::size_t b) { return std::pair{-odd[a], a} < std::pair{-odd[b], b}; });
     for (const std::size_t c : likeliest) {
       const auto& clue = model.clues()[c];
       out.conflicts.push_back({fmt::format("\"{}\" does not fit the other clues; {:.0f} % that it is a slip: {}",

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include "due/model.hpp"
 
@@ -53,43 +54,60 @@ double ln_reading(const record::Noted<record::Progesterone>& p) {
 
 /// All readings of a cycle share the laboratory's offset, so they are one vector with covariance
 /// noise^2 I + assay^2 J; its density has a closed form. Above the dating limit a reading says only "at least so much".
+class SurgeLikelihood {
+ public:
+  SurgeLikelihood(const Reading& r, const Readings& readings)
+      : axis_{r.axes.lh},
+        readings_{readings},
+        course_{r.reference, "lh_surge"},
+        noise_{parameter(r.reference, "progesterone_noise_ln")},
+        assay_{parameter(r.reference, "progesterone_assay_ln")},
+        dates_to_{std::log(parameter(r.reference, "progesterone_dates_to_ng_ml"))} {
+    for (const auto* p : readings) dating_ += ln_reading(*p) <= dates_to_;
+  }
+  /// If the surge fell in cell i and the figures stand `unit` (as a logarithm) over ng/ml.
+  [[nodiscard]] double at(std::size_t i, double unit) const {
+    double sum = 0, squares = 0, censored = 0;
+    for (const auto* p : readings_) {
+      const double mean = course_.at(-24 * axis_.days_after(p->at, i)) + unit;
+      const double y = ln_reading(*p);
+      if (y <= dates_to_)
+        sum += y - mean, squares += (y - mean) * (y - mean);
+      else
+        censored += std::log(
+            std::max(0.5 * std::erfc((dates_to_ - mean) / std::hypot(noise_, assay_) / std::sqrt(2.0)), 1e-300));
+    }
+    if (dating_ == 0) return censored;
+    const double joint = noise_ * noise_ + dating_ * assay_ * assay_;  // the covariance's one other eigenvalue
+    const double about_mean = squares - sum * sum / dating_;
+    return censored - 0.5 * (dating_ * std::log(2 * std::numbers::pi) + (dating_ - 1) * 2 * std::log(noise_) +
+                             std::log(joint) + about_mean / (noise_ * noise_) + sum * sum / dating_ / joint);
+  }
+  /// If the figures say nothing at all.
+  [[nodiscard]] double anything() const {
+    double out = 0;
+    for (const auto* p : readings_)
+      out += ln_reading(*p) <= dates_to_ ? log_normal(ln_reading(*p) - std::log(3.0), 1.2) : std::log(0.5);
+    return out;
+  }
+
+ private:
+  const Axis& axis_;
+  const Readings& readings_;
+  Course course_;
+  double noise_, assay_, dates_to_, dating_ = 0;
+};
+
 void surge(const Reading& r, const Readings& readings, std::vector<ClueTerm>& out) {
-  const Course course(r.reference, "lh_surge");
-  const double noise = parameter(r.reference, "progesterone_noise_ln"),
-               assay = parameter(r.reference, "progesterone_assay_ln");
-  const double dates_to = std::log(parameter(r.reference, "progesterone_dates_to_ng_ml"));
-  const Axis& axis = r.axes.lh;
+  const SurgeLikelihood like(r, readings);
   ClueTerm clue{};
   clue.kind = "progesterone";
   clue.event = Event::lh_surge;
-  clue.good.resize(axis.cells);
-  double odd = 0;
-  double n = 0;
-  for (const auto* p : readings)
-    if (ln_reading(*p) <= dates_to)
-      n += 1, odd += log_normal(ln_reading(*p) - std::log(3.0), 1.2);
-    else
-      odd += std::log(0.5);
-  clue.odd.assign(axis.cells, odd);
-  const double joint = noise * noise + n * assay * assay;  // the covariance's one other eigenvalue
-  for (std::size_t i = 0; i < axis.cells; ++i) {
-    double sum = 0, squares = 0, censored = 0;
-    for (const auto* p : readings) {
-      const double mean = course.at(-24 * axis.days_after(p->at, i));
-      const double y = ln_reading(*p);
-      if (y <= dates_to)
-        sum += y - mean, squares += (y - mean) * (y - mean);
-      else
-        censored +=
-            std::log(std::max(0.5 * std::erfc((dates_to - mean) / std::hypot(noise, assay) / std::sqrt(2.0)), 1e-300));
-    }
-    double fit = 0;
-    if (n > 0) {
-      const double about_mean = squares - sum * sum / n;
-      fit = -0.5 * (n * std::log(2 * M_PI) + (n - 1) * 2 * std::log(noise) + std::log(joint) +
-                    about_mean / (noise * noise) + sum * sum / n / joint);
-    }
-    clue.good[i] = fit + censored;
+  const double anything = std::log(0.5) + like.anything();
+  for (std::size_t i = 0; i < r.axes.lh.cells; ++i) {
+    clue.good.push_back(like.at(i, 0));
+    // A gross error is as often nmol/l noted as ng/ml as anything else.
+    clue.odd.push_back(log_add(anything, std::log(0.5) + like.at(i, std::log(3.18))));
   }
   clue.says = told(r.litter, readings) + ", around ovulation";
   clue.slip = "check the progesterone figures: ng/ml, or nmol/l (3.18 times larger)?";

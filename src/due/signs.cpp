@@ -2,8 +2,8 @@
 // (reference/sign_leads.toml).
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "due/model.hpp"
 
@@ -14,7 +14,7 @@ void sign_clue(const Reading& r, std::vector<ClueTerm>& out) {
   ClueTerm clue{};
   clue.kind = "sign";
   clue.event = Event::whelping;
-  clue.good.assign(axis.cells, 0);
+  std::vector<double> sum(axis.cells, 0), strongest(axis.cells, 0);
   std::string names;
   for (const auto& lead : r.reference.sign_leads) {
     // The latest of each kind: it says most, and ten notes of panting are one sign.
@@ -29,10 +29,13 @@ void sign_clue(const Reading& r, std::vector<ClueTerm>& out) {
     clue.source = lead.source;
     for (std::size_t i = 0; i < axis.cells; ++i) {
       const double hours = std::max(0.0, 24 * axis.days_after(last->at, i));
-      clue.good[i] += std::log1p((lead.times - 1) * std::exp(-hours / lead.fades_h.count()));
+      const double likelier = std::log1p((lead.times - 1) * std::exp(-hours / lead.fades_h.count()));
+      sum[i] += likelier;
+      strongest[i] = std::max(strongest[i], likelier);
     }
   }
   if (names.empty()) return;
+  for (std::size_t i = 0; i < axis.cells; ++i) clue.good.push_back((sum[i] + strongest[i]) / 2);
   clue.says = "signs seen: " + names;
   clue.slip = "look at her again";
   out.push_back(std::move(clue));

@@ -54,8 +54,13 @@ struct State {
 };
 
 struct Noise {
-  double sd, misread, misread_sd, misread_mean;
+  double sd, misread, misread_sd, misread_mean, wander;
 };
+
+/// Her level wanders a little between two readings.
+void wait(State& s, Span gone, const Noise& noise) {
+  s.cov[0][0] += noise.wander * noise.wander * static_cast<double>(gone.count()) / 86'400'000.0;
+}
 
 void take(State& s, const std::array<double, 3>& row, double y, const Noise& noise) {
   double predicted = 0;
@@ -105,7 +110,7 @@ void temperature_clue(const Reading& r, std::vector<ClueTerm>& out) {
   const auto value = [&](std::string_view name) { return parameter(r.reference, name); };
   const DropCourse course(r.reference);
   const Noise noise{value("temperature_noise_c"), value("temperature_misread"), value("temperature_misread_sd_c"),
-                    value("temperature_level_c")};
+                    value("temperature_level_c"), value("temperature_wander_c")};
   const double no_drop = value("temperature_no_drop");
   const double level = value("temperature_level_c"), level_sd = value("temperature_level_sd_c");
   const double swing = value("temperature_swing_c"), swing_sd = value("temperature_swing_sd_c");
@@ -118,7 +123,11 @@ void temperature_clue(const Reading& r, std::vector<ClueTerm>& out) {
     return s;
   };
   State flat = begin(false);
-  for (const Taken& t : taken) take(flat, {1, t.swing, 0}, t.celsius, noise);
+  const auto since_last = [&](std::size_t j) { return j == 0 ? Span{0} : taken[j].at - taken[j - 1].at; };
+  for (std::size_t j = 0; j < taken.size(); ++j) {
+    wait(flat, since_last(j), noise);
+    take(flat, {1, taken[j].swing, 0}, taken[j].celsius, noise);
+  }
 
   ClueTerm clue{};
   clue.kind = "temperature";
@@ -132,12 +141,14 @@ void temperature_clue(const Reading& r, std::vector<ClueTerm>& out) {
     const Instant whelping = axis.at(i);
     if (whelping + std::chrono::hours{1} < r.now) continue;  // gone by: she has not whelped
     while (done < taken.size() && whelping - taken[done].at >= std::chrono::hours{72}) {
+      wait(common, since_last(done), noise);
       take(common, {1, taken[done].swing, 0}, taken[done].celsius, noise);
       ++done;
     }
     State s = common;
     for (std::size_t j = done; j < taken.size(); ++j) {
       const double before = static_cast<double>((whelping - taken[j].at).count()) / 3'600'000.0;
+      wait(s, since_last(j), noise);
       take(s, {1, taken[j].swing, before < 0 ? 0 : -course.at(before)}, taken[j].celsius, noise);
     }
     clue.good[i] = log_add(std::log1p(-no_drop) + s.log_like, std::log(no_drop) + flat.log_like);

@@ -22,11 +22,14 @@ Result<void> check_ids(std::span<const record::Entry> kept, const TakenIn& taken
     const record::Entry& e = taken.entries[i];
     const auto conflict = [&](const std::string& with) {
       return tl::unexpected(
-          at_line(taken.lines[i], {"ID_CONFLICT", fmt::format("the id {} is already used by {}", e.id, with),
-                                   "an entry is never changed: record a correction under an id of its own"}));
+          at_line(taken.lines[i],
+                  {"ID_CONFLICT",
+                   fmt::format("{}{} of {} has the id {}, already used by {}", e.kind,
+                               e.about.empty() ? "" : " of " + e.about, to_iso(e.at), e.id, with),
+                   "an entry is never changed: correct the kept one in the log, or give this one an id of its own"}));
     };
     if (const auto old = in_journal.find(e.id); old != in_journal.end() && !(*old->second == e))
-      return conflict("another entry of the journal");
+      return conflict("an entry of the journal that says something else");
     if (const auto [old, fresh] = in_file.emplace(e.id, i); !fresh && !(taken.entries[old->second] == e))
       return conflict(fmt::format("line {} for something else", taken.lines[old->second]));
   }

@@ -147,6 +147,7 @@ Result<DayReader> DayReader::of_column(std::span<const DayCell> cells, std::opti
                              "say --dates dmy (day first) or --dates mdy (month first)"}));
   }
   if (!reader.order_) reader.order_ = DateOrder::day_month_year;  // 3/3/2026: either way the same
+  reader.numbers_ = numbers > 0;
   const bool days_first = *reader.order_ == DateOrder::day_month_year;
   reader.understood_ = numbers > 0    ? "day numbers, 0 is the day of birth"
                        : slashed == 0 ? "dates"

@@ -36,11 +36,13 @@ class DayReader {
   static Result<DayReader> of_column(std::span<const DayCell> cells, std::optional<DateOrder> said);
   /// Errors: DATE_FORMAT, DATE_NONE (30 February), DATE_RANGE.
   [[nodiscard]] Result<When> read(std::string_view text) const;
+  [[nodiscard]] bool numbers() const { return numbers_; }  ///< day numbers, not dates
   /// How the column was understood, for a person.
   [[nodiscard]] const std::string& understood() const { return understood_; }
 
  private:
   std::optional<DateOrder> order_;
+  bool numbers_ = false;
   std::string understood_;
 };
 

@@ -61,21 +61,24 @@ class Writer {
                        {"says", c.says},
                        {"pull_h", rounded(c.pull.count())},
                        {"weight", rounded(c.weight)},
+                       {"odd", rounded(c.odd)},
                        {"source", source(c.source)}});
     Json conflicts = Json::array();
-    for (const auto& c : f.conflicts) conflicts.push_back({{"says", c.says}});
-    return {{"p05", time(f.p05)},
-            {"p25", time(f.p25)},
-            {"p50", time(f.p50)},
-            {"p75", time(f.p75)},
-            {"p95", time(f.p95)},
-            {"chance",
-             {{"6h", rounded(f.chance.h6)},
-              {"12h", rounded(f.chance.h12)},
-              {"24h", rounded(f.chance.h24)},
-              {"48h", rounded(f.chance.h48)}}},
-            {"clues", clues},
-            {"conflicts", conflicts}};
+    for (const auto& c : f.conflicts) conflicts.push_back({{"says", c.says}, {"culprit", c.culprit}});
+    Json out{{"p05", time(f.p05)},
+             {"p25", time(f.p25)},
+             {"p50", time(f.p50)},
+             {"p75", time(f.p75)},
+             {"p95", time(f.p95)},
+             {"chance",
+              {{"6h", rounded(f.chance.h6)},
+               {"12h", rounded(f.chance.h12)},
+               {"24h", rounded(f.chance.h24)},
+               {"48h", rounded(f.chance.h48)}}},
+             {"clues", clues},
+             {"conflicts", conflicts}};
+    if (f.next_reading) out["next_reading"] = time(*f.next_reading);
+    return out;
   }
 
   [[nodiscard]] Json whelping() const {

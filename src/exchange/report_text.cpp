@@ -174,9 +174,16 @@ class Writer {
     line(fmt::format("Chance within 6 h {:.0f} %, 12 h {:.0f} %, 24 h {:.0f} %, 48 h {:.0f} %.", f.chance.h6 * 100,
                      f.chance.h12 * 100, f.chance.h24 * 100, f.chance.h48 * 100),
          2, 2);
-    for (const auto& c : f.clues)
-      line(fmt::format("- {} (share {:.0f} %; {}, {})", c.says, c.weight * 100, c.source.work, c.source.locator), 2, 2);
+    for (const auto& c : f.clues) {
+      const double hours = c.pull.count();
+      const std::string pull = std::abs(hours) < 0.5
+                                   ? "hardly moves the answer"
+                                   : fmt::format("moves the answer {} h {}", say_number(std::abs(hours), 0),
+                                                 hours < 0 ? "earlier" : "later");
+      line(fmt::format("- {} ({}; {}, {})", c.says, pull, c.source.work, c.source.locator), 2, 2);
+    }
     for (const auto& c : f.conflicts) line(fmt::format("! {}", c.says), 2, 2);
+    if (f.next_reading) line(fmt::format("Her next temperature tells most if taken {}.", when(*f.next_reading)), 2, 2);
   }
 
   void whelping() {

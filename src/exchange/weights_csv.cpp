@@ -37,6 +37,13 @@ class Reader {
       if (has_weight(row)) cells.push_back({row.line, row.cells[day]});
     auto days = DayReader::of_column(cells, options_.dates);
     if (!days) return tl::unexpected(days.error());
+    // "13" under "date" may be the 13th of a month as well as an age; under "day" it is an age.
+    if (days->numbers() && folded(sheet_.columns[day].title) == "date")
+      return tl::unexpected(at_line(
+          cells.front().line,
+          {"DATE_FORMAT",
+           fmt::format("the column \"{}\" holds bare numbers, \"{}\"", sheet_.columns[day].title, cells.front().text),
+           "write whole dates (2026-03-01), or call the column \"day\" if they count from the birth"}));
     for (const Row& row : table_.rows) {
       if (!has_weight(row)) {
         out_.empty_cells += static_cast<std::size_t>(std::count_if(

@@ -23,7 +23,8 @@ using std::chrono::hours;
 
 class Asking {
  public:
-  Asking(const Litter& litter, const Reference& reference, Instant now) : litter_{litter}, reference_{reference}, now_{now} {}
+  Asking(const Litter& litter, const Reference& reference, Instant now)
+      : litter_{litter}, reference_{reference}, now_{now} {}
 
   std::vector<Finding> all() {
     int here = 0;
@@ -42,8 +43,8 @@ class Asking {
   std::string grams(Grams g) const { return say(g, litter_.units().weight); }
   std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
   std::string step(const Reading& from, const Reading& to) const {
-    return fmt::format("{} on {}, {} on {} ({})", grams(from.what.grams), when(from.at), grams(to.what.grams), when(to.at),
-                       say(percent_change(from.what.grams, to.what.grams)));
+    return fmt::format("{} on {}, {} on {} ({})", grams(from.what.grams), when(from.at), grams(to.what.grams),
+                       when(to.at), say(percent_change(from.what.grams, to.what.grams)));
   }
   template <class Rule>
   void say_it(const Rule* rule, const Pup& pup, std::string because, std::optional<Instant> since) {
@@ -55,7 +56,8 @@ class Asking {
     const auto all = weighings(pup, reference_, now_);
     at_birth(pup, age);
     if (all.empty()) {
-      if (const auto* rule = worst_reached(reference_.span_rules, "FIRST_WEIGHT_LATE", std::chrono::floor<Minutes>(now_ - pup.birth.at)))
+      if (const auto* rule = worst_reached(reference_.span_rules, "FIRST_WEIGHT_LATE",
+                                           std::chrono::floor<Minutes>(now_ - pup.birth.at)))
         say_it(rule, pup, fmt::format("born {} and not weighed yet", when(pup.birth.at)), pup.birth.at + rule->limit);
       return;
     }
@@ -63,11 +65,16 @@ class Asking {
     for (const auto& w : all)
       if (!w.in_doubt) last = w.reading;
     if (all.back().in_doubt && last)
-      say_it(rule_of(reference_.percent_rules, "WEIGHT_JUMP"), pup,
-             step(*last, *all.back().reading) + ": more than any pup gains; was the tub still on, or was it another pup?", all.back().reading->at);
+      say_it(
+          rule_of(reference_.percent_rules, "WEIGHT_JUMP"), pup,
+          step(*last, *all.back().reading) + ": more than any pup gains; was the tub still on, or was it another pup?",
+          all.back().reading->at);
     if (age < 21)
-      if (const auto* rule = worst_reached(reference_.span_rules, "WEIGH_LATE", std::chrono::floor<Minutes>(now_ - all.back().reading->at)))
-        say_it(rule, pup, fmt::format("last weighed {}, {} ago", when(all.back().reading->at), say_span(now_ - all.back().reading->at)),
+      if (const auto* rule = worst_reached(reference_.span_rules, "WEIGH_LATE",
+                                           std::chrono::floor<Minutes>(now_ - all.back().reading->at)))
+        say_it(rule, pup,
+               fmt::format("last weighed {}, {} ago", when(all.back().reading->at),
+                           say_span(now_ - all.back().reading->at)),
                all.back().reading->at + rule->limit);
     if (!last) return;
     const bool losing = loss(pup, *last, all);
@@ -79,11 +86,14 @@ class Asking {
     const auto first = birth_weight(pup);
     if (!first) return;
     if (const auto* breed = reference::birth_weight_class(reference_, litter_.breed())) {
-      const std::string told = fmt::format("{} at birth; for a {} normal begins at {}, very low is under {}", grams(first->what.grams),
-                                           litter_.breed(), grams(breed->normal_from_g), grams(breed->very_low_below_g));
+      const std::string told =
+          fmt::format("{} at birth; for a {} normal begins at {}, very low is under {}", grams(first->what.grams),
+                      litter_.breed(), grams(breed->normal_from_g), grams(breed->very_low_below_g));
       if (first->what.grams < breed->very_low_below_g && age < 21) {
         add_birth("BIRTH_VERY_LOW", pup,
-                  told + fmt::format("; {} of such pups died by day 21, {} of normal ones", say(breed->dead_very_low_pct), say(breed->dead_normal_pct)), *breed);
+                  told + fmt::format("; {} of such pups died by day 21, {} of normal ones",
+                                     say(breed->dead_very_low_pct), say(breed->dead_normal_pct)),
+                  *breed);
       } else if (first->what.grams < breed->normal_from_g && age < 2) {
         add_birth("BIRTH_LOW", pup, told, *breed);
       }
@@ -97,7 +107,8 @@ class Asking {
     const Grams mean{sum / count};
     if (reached(*rule, percent_change(mean, first->what.grams)))
       say_it(rule, pup,
-             fmt::format("{} at birth, {} against the litter's mean of {}", grams(first->what.grams), say(percent_change(mean, first->what.grams)), grams(mean)),
+             fmt::format("{} at birth, {} against the litter's mean of {}", grams(first->what.grams),
+                         say(percent_change(mean, first->what.grams)), grams(mean)),
              pup.birth.at);
   }
   /// The limit is the breed's own, so the citation is that row's.
@@ -119,11 +130,13 @@ class Asking {
     const Percent change = percent_change(first->what.grams, last.what.grams);
     if (ten && reached(*ten, change)) return say_it(ten, pup, step(*first, last), last.at), true;
     if (!four || !reached(*four, change)) return false;
-    // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet". A twentieth more, since
-    // an ounce is often set down as 28 g, and sums leave dust.
+    // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet". A twentieth more,
+    // since an ounce is often set down as 28 g, and sums leave dust.
     if (first->what.grams - last.what.grams <= scale_step(litter_) * 1.05) {
       say_it(rule_of(reference_.count_rules, "SCALE_TOO_COARSE"), pup,
-             step(*first, last) + fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))), last.at);
+             step(*first, last) +
+                 fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
+             last.at);
       return true;
     }
     return say_it(four, pup, step(*first, last), last.at), true;
@@ -146,7 +159,10 @@ class Asking {
     if (days > 5) return;
     const Percent per_day{(std::pow(last.what.grams / three_days_ago->what.grams, 1 / days) - 1) * 100};
     if (reached(*slow, per_day))
-      say_it(slow, pup, step(*three_days_ago, last) + fmt::format(": {} a day, the book says at least {}", say(per_day), say(slow->limit)), last.at);
+      say_it(slow, pup,
+             step(*three_days_ago, last) +
+                 fmt::format(": {} a day, the book says at least {}", say(per_day), say(slow->limit)),
+             last.at);
   }
 
   /// By the age at the weighing: what an old weight says of today is nothing, and WEIGH_LATE tells that.
@@ -155,8 +171,8 @@ class Asking {
     if (!first || last.what.grams >= first->what.grams * 2.0 || age >= 42) return;
     if (const auto* rule = worst_reached(reference_.day_rules, "DOUBLING_LATE", Days{age}))
       say_it(rule, pup,
-             fmt::format("on day {} {} ({}), not yet twice the {} at birth", say_number(std::floor(age), 0), grams(last.what.grams), when(last.at),
-                         grams(first->what.grams)),
+             fmt::format("on day {} {} ({}), not yet twice the {} at birth", say_number(std::floor(age), 0),
+                         grams(last.what.grams), when(last.at), grams(first->what.grams)),
              pup.birth.at + reference::to_span(rule->limit));
   }
 
@@ -174,7 +190,8 @@ class Asking {
       }
     // Half of the box: one or two slow pups in a big litter are those pups' own trouble.
     if (reached(*rule, count) && 2 * count >= here)
-      out_.push_back(found(*rule, "litter", fmt::format("{} of {} pups lost or did not gain: {}", count, here, names), since));
+      out_.push_back(
+          found(*rule, "litter", fmt::format("{} of {} pups lost or did not gain: {}", count, here, names), since));
   }
 
   const Litter& litter_;
@@ -185,6 +202,8 @@ class Asking {
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) { return Asking{litter, reference, now}.all(); }
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
+  return Asking{litter, reference, now}.all();
+}
 
 }  // namespace lampside::growth

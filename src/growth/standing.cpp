@@ -18,9 +18,12 @@ using std::chrono::hours;
 
 std::string_view name_of(BirthClass c) {
   switch (c) {
-    case BirthClass::normal: return "normal";
-    case BirthClass::low: return "low";
-    case BirthClass::very_low: return "very_low";
+    case BirthClass::normal:
+      return "normal";
+    case BirthClass::low:
+      return "low";
+    case BirthClass::very_low:
+      return "very_low";
   }
   return "normal";
 }
@@ -50,7 +53,9 @@ std::vector<Weighing> weighings(const Pup& pup, const reference::Reference& refe
     if (w.at > now) continue;
     bool doubt = trusted && jump && too_much(*trusted, w);
     // A second reading that agrees with the doubted one bears it out: then the earlier, lower one was the slip.
-    if (doubt && out.back().in_doubt && !too_much(*out.back().reading, w) && w.what.grams >= out.back().reading->what.grams * 0.97) doubt = false;
+    if (doubt && out.back().in_doubt && !too_much(*out.back().reading, w) &&
+        w.what.grams >= out.back().reading->what.grams * 0.97)
+      doubt = false;
     out.push_back({&w, doubt});
     if (!doubt) trusted = &w;
   }
@@ -73,21 +78,31 @@ namespace {
 
 Standing stand(const Litter& litter, const Pup& pup, const reference::Reference& reference, Instant now) {
   const NotAssessed none{"NO_DATA", "not weighed yet"};
-  Standing s{pup.label, pup.collar(), pup.in_box(), none, Grams{scale_step(litter).count() / std::sqrt(12.0)},
-             NotAssessed{"NO_DATA", "needs two weighings at least 4 hours apart"}, NotAssessed{"NO_DATA", "no birth weight"},
+  Standing s{pup.label,
+             pup.collar(),
+             pup.in_box(),
+             none,
+             Grams{scale_step(litter).count() / std::sqrt(12.0)},
+             NotAssessed{"NO_DATA", "needs two weighings at least 4 hours apart"},
+             NotAssessed{"NO_DATA", "no birth weight"},
              NotAssessed{"NO_DATA", "no birth weight"}};
   const auto all = weighings(pup, reference, now);
   const record::Noted<record::Weight>* last = nullptr;
   for (const auto& w : all)
     if (!w.in_doubt) last = w.reading;
-  if (!all.empty() && all.back().in_doubt) s.gain = NotAssessed{"IN_DOUBT", "the last reading cannot be right: weigh again"};
+  if (!all.empty() && all.back().in_doubt)
+    s.gain = NotAssessed{"IN_DOUBT", "the last reading cannot be right: weigh again"};
   if (last) {
     s.weight = *last;
     const auto* earlier = before(all, last->at, hours{4});
     if (earlier && !all.back().in_doubt) {
       const double days = days_between(earlier->at, last->at);
       const Grams difference = last->what.grams - earlier->what.grams;
-      s.gain = Gain{earlier->at, last->at, difference, Grams{scale_step(litter).count() / std::sqrt(6.0)}, difference.count() / days,
+      s.gain = Gain{earlier->at,
+                    last->at,
+                    difference,
+                    Grams{scale_step(litter).count() / std::sqrt(6.0)},
+                    difference.count() / days,
                     Percent{(std::pow(last->what.grams / earlier->what.grams, 1 / days) - 1) * 100}};
     }
   }
@@ -96,10 +111,13 @@ Standing stand(const Litter& litter, const Pup& pup, const reference::Reference&
   if (at_birth) {
     const auto* breed = reference::birth_weight_class(reference, litter.breed());
     if (!breed)
-      s.birth_class = NotAssessed{"NO_REFERENCE", litter.breed().empty() ? "the dam's breed is not recorded"
-                                                                         : fmt::format("no published limits for the {}", litter.breed())};
-    else if (at_birth->what.grams < breed->very_low_below_g) s.birth_class = BirthClass::very_low;
-    else s.birth_class = at_birth->what.grams < breed->normal_from_g ? BirthClass::low : BirthClass::normal;
+      s.birth_class = NotAssessed{"NO_REFERENCE", litter.breed().empty()
+                                                      ? "the dam's breed is not recorded"
+                                                      : fmt::format("no published limits for the {}", litter.breed())};
+    else if (at_birth->what.grams < breed->very_low_below_g)
+      s.birth_class = BirthClass::very_low;
+    else
+      s.birth_class = at_birth->what.grams < breed->normal_from_g ? BirthClass::low : BirthClass::normal;
   }
   return s;
 }

@@ -40,14 +40,15 @@ struct Standing {
 std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 /// Loss, no gain, late doubling, birth-weight class, weighing overdue.
-std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
+                                         Instant now);
 
 /// The round of weights under way, or the next one. A round ends when every pup in the box has been weighed in it;
 /// one left half-done stays open for six hours after its last weighing, so that an interruption loses nothing.
 struct Round {
-  std::optional<Instant> started;      ///< none: not begun
-  std::vector<std::string> weighed;    ///< labels, in the order they were weighed
-  std::vector<std::string> left;       ///< labels still to weigh, in birth order
+  std::optional<Instant> started;    ///< none: not begun
+  std::vector<std::string> weighed;  ///< labels, in the order they were weighed
+  std::vector<std::string> left;     ///< labels still to weigh, in birth order
 };
 Round current_round(const record::Litter& litter, Instant now);
 

@@ -13,8 +13,8 @@ struct Weighing {
   bool in_doubt;  ///< heavier than the best growth ever published allows: likely the tub, or another pup
 };
 
-/// Readings up to `now` by time. A jump up beyond the published best growth (Alves 2020) by more than WEIGHT_JUMP's limit
-/// is in doubt; a fall never is, since a pup can really lose.
+/// Readings up to `now` by time. A jump up beyond the published best growth (Alves 2020) by more than WEIGHT_JUMP's
+/// limit is in doubt; a fall never is, since a pup can really lose.
 std::vector<Weighing> weighings(const record::Pup& pup, const reference::Reference& reference, Instant now);
 
 /// Weight ratio between two ages in days by the best growth published.

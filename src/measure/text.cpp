@@ -8,9 +8,9 @@
 namespace lampside {
 namespace {
 
-constexpr std::string_view kMinus = "\xE2\x88\x92";   // U+2212, what a phone's keyboard may type
-constexpr std::string_view kDegree = "\xC2\xB0";      // U+00B0
-constexpr std::string_view kNoBreak = "\xC2\xA0";     // U+00A0
+constexpr std::string_view kMinus = "\xE2\x88\x92";  // U+2212, what a phone's keyboard may type
+constexpr std::string_view kDegree = "\xC2\xB0";     // U+00B0
+constexpr std::string_view kNoBreak = "\xC2\xA0";    // U+00A0
 
 std::string_view trim(std::string_view s) {
   while (!s.empty() && (s.front() == ' ' || s.front() == '\t')) s.remove_prefix(1);
@@ -38,9 +38,12 @@ bool plain_decimal(std::string_view s, double& out) {
   int marks = 0, digits = 0;
   for (char& c : text) {
     if (c == ',') c = '.';
-    if (c == '.') ++marks;
-    else if (is_digit(c)) ++digits;
-    else return false;
+    if (c == '.')
+      ++marks;
+    else if (is_digit(c))
+      ++digits;
+    else
+      return false;
   }
   if (marks > 1 || digits == 0) return false;
   const auto [end, ec] = std::from_chars(text.data(), text.data() + text.size(), out);
@@ -68,18 +71,29 @@ struct UnitName {
   std::string_view name;
   double grams;
 };
-constexpr UnitName kWeightUnits[] = {
-    {"g", 1},           {"gr", 1},          {"gram", 1},         {"grams", 1},
-    {"kg", 1000},       {"oz", kGramsPerOunce}, {"ounce", kGramsPerOunce}, {"ounces", kGramsPerOunce},
-    {"lb", kGramsPerOunce * kOuncesPerPound},   {"lbs", kGramsPerOunce * kOuncesPerPound},
-    {"pound", kGramsPerOunce * kOuncesPerPound}, {"pounds", kGramsPerOunce * kOuncesPerPound}};
+constexpr UnitName kWeightUnits[] = {{"g", 1},
+                                     {"gr", 1},
+                                     {"gram", 1},
+                                     {"grams", 1},
+                                     {"kg", 1000},
+                                     {"oz", kGramsPerOunce},
+                                     {"ounce", kGramsPerOunce},
+                                     {"ounces", kGramsPerOunce},
+                                     {"lb", kGramsPerOunce* kOuncesPerPound},
+                                     {"lbs", kGramsPerOunce* kOuncesPerPound},
+                                     {"pound", kGramsPerOunce* kOuncesPerPound},
+                                     {"pounds", kGramsPerOunce* kOuncesPerPound}};
 
 double grams_of(WeightUnit unit) {
   switch (unit) {
-    case WeightUnit::grams: return 1;
-    case WeightUnit::ounces: return kGramsPerOunce;
-    case WeightUnit::kilograms: return 1000;
-    case WeightUnit::pounds: return kGramsPerOunce * kOuncesPerPound;
+    case WeightUnit::grams:
+      return 1;
+    case WeightUnit::ounces:
+      return kGramsPerOunce;
+    case WeightUnit::kilograms:
+      return 1000;
+    case WeightUnit::pounds:
+      return kGramsPerOunce * kOuncesPerPound;
   }
   return 1;
 }
@@ -98,8 +112,8 @@ Result<double> parse_number(std::string_view text) {
   // "14 3/8": whole number, then a proper fraction.
   const auto space = s.find(' ');
   double part = 0;
-  if (space != std::string_view::npos && plain_decimal(s.substr(0, space), value) && fraction(s.substr(space + 1), part) &&
-      part < 1 && std::floor(value) == value)
+  if (space != std::string_view::npos && plain_decimal(s.substr(0, space), value) &&
+      fraction(s.substr(space + 1), part) && part < 1 && std::floor(value) == value)
     return value + part;
   return problem("NUMBER_FORMAT", fmt::format("\"{}\" is not a number", s),
                  "type digits with at most one point or comma, e.g. 412, 37,2 or 14 3/8");
@@ -116,7 +130,8 @@ Result<Grams> parse_weight(std::string_view raw, WeightUnit bare) {
   for (int parts = 0; !s.empty(); ++parts) {
     const std::string_view number = number_part(s);
     const auto value = parse_number(number);
-    if (!value) return problem("WEIGHT_FORMAT", fmt::format("\"{}\" is not a weight", trim(text)), std::string(kWeightHelp));
+    if (!value)
+      return problem("WEIGHT_FORMAT", fmt::format("\"{}\" is not a weight", trim(text)), std::string(kWeightHelp));
     s.remove_prefix(number.size());
     std::size_t n = 0;
     while (n < s.size() && !is_digit(s[n]) && s[n] != ' ' && s[n] != '.' && s[n] != ',') ++n;
@@ -126,7 +141,8 @@ Result<Grams> parse_weight(std::string_view raw, WeightUnit bare) {
     double factor = 0;
     if (unit.empty()) {
       if (parts > 0 || !s.empty())
-        return problem("WEIGHT_UNIT", fmt::format("\"{}\" has a number without a unit", trim(text)), std::string(kWeightHelp));
+        return problem("WEIGHT_UNIT", fmt::format("\"{}\" has a number without a unit", trim(text)),
+                       std::string(kWeightHelp));
       factor = grams_of(bare);
     }
     for (const auto& known : kWeightUnits)
@@ -146,20 +162,26 @@ Result<Celsius> parse_temperature(std::string_view raw, TemperatureUnit bare) {
   const std::string text = plain_spaces(raw);
   std::string_view s = trim(text);
   double sign = 1;
-  if (s.starts_with('-')) sign = -1, s.remove_prefix(1);
-  else if (s.starts_with(kMinus)) sign = -1, s.remove_prefix(kMinus.size());
+  if (s.starts_with('-'))
+    sign = -1, s.remove_prefix(1);
+  else if (s.starts_with(kMinus))
+    sign = -1, s.remove_prefix(kMinus.size());
   const std::string_view number = number_part(s);
   const auto value = parse_number(number);
   if (!value || number.find('/') != std::string_view::npos)
-    return problem("TEMP_FORMAT", fmt::format("\"{}\" is not a temperature", trim(text)), std::string(kTemperatureHelp));
+    return problem("TEMP_FORMAT", fmt::format("\"{}\" is not a temperature", trim(text)),
+                   std::string(kTemperatureHelp));
   std::string_view rest = trim(s.substr(number.size()));
   if (rest.starts_with(kDegree)) rest = trim(rest.substr(kDegree.size()));
   const std::string unit = lower(rest);
   TemperatureUnit in = bare;
-  if (unit == "c" || unit == "celsius") in = TemperatureUnit::celsius;
-  else if (unit == "f" || unit == "fahrenheit") in = TemperatureUnit::fahrenheit;
+  if (unit == "c" || unit == "celsius")
+    in = TemperatureUnit::celsius;
+  else if (unit == "f" || unit == "fahrenheit")
+    in = TemperatureUnit::fahrenheit;
   else if (!unit.empty())
-    return problem("TEMP_UNIT", fmt::format("\"{}\" is not a unit of temperature", unit), std::string(kTemperatureHelp));
+    return problem("TEMP_UNIT", fmt::format("\"{}\" is not a unit of temperature", unit),
+                   std::string(kTemperatureHelp));
   return in == TemperatureUnit::celsius ? Celsius{sign * *value} : from_fahrenheit(sign * *value);
 }
 
@@ -174,10 +196,13 @@ std::string say_number(double value, int decimals) {
 
 std::string say(Grams g, WeightUnit unit) {
   switch (unit) {
-    case WeightUnit::grams: return say_number(g.count(), 0) + " g";
-    case WeightUnit::kilograms: return say_number(g.count() / 1000, 3) + " kg";
+    case WeightUnit::grams:
+      return say_number(g.count(), 0) + " g";
+    case WeightUnit::kilograms:
+      return say_number(g.count() / 1000, 3) + " kg";
     case WeightUnit::ounces:
-    case WeightUnit::pounds: break;
+    case WeightUnit::pounds:
+      break;
   }
   const double eighths_total = std::round(std::fabs(g.count()) / kGramsPerOunce * 8);
   const auto eighths = static_cast<long long>(eighths_total);
@@ -195,10 +220,12 @@ std::string say(Grams g, WeightUnit unit) {
 }
 std::string say(Kilograms k) { return say_number(k.count(), 1) + " kg"; }
 std::string say(Celsius c, TemperatureUnit unit) {
-  return unit == TemperatureUnit::celsius ? fmt::format("{:.1f} °C", c.count()) : fmt::format("{:.1f} °F", to_fahrenheit(c));
+  return unit == TemperatureUnit::celsius ? fmt::format("{:.1f} °C", c.count())
+                                          : fmt::format("{:.1f} °F", to_fahrenheit(c));
 }
 std::string say(CelsiusDelta d, TemperatureUnit unit) {
-  return unit == TemperatureUnit::celsius ? fmt::format("{:.1f} °C", d.count()) : fmt::format("{:.1f} °F", to_fahrenheit(d));
+  return unit == TemperatureUnit::celsius ? fmt::format("{:.1f} °C", d.count())
+                                          : fmt::format("{:.1f} °F", to_fahrenheit(d));
 }
 std::string say(Percent p) { return say_number(p.count(), 1) + " %"; }
 

@@ -32,10 +32,10 @@ Result<Celsius> parse_temperature(std::string_view text, TemperatureUnit bare = 
 
 /// "412 g", "1,240 g" is never written: digits are not grouped. Ounces to 1/8 oz ("14 3/8 oz", "1 lb 2 oz").
 std::string say(Grams g, WeightUnit unit = WeightUnit::grams);
-std::string say(Kilograms k);                                                     ///< "31.5 kg"
-std::string say(Celsius c, TemperatureUnit unit = TemperatureUnit::celsius);      ///< "37.2 °C", "98.9 °F"
+std::string say(Kilograms k);                                                      ///< "31.5 kg"
+std::string say(Celsius c, TemperatureUnit unit = TemperatureUnit::celsius);       ///< "37.2 °C", "98.9 °F"
 std::string say(CelsiusDelta d, TemperatureUnit unit = TemperatureUnit::celsius);  ///< "1.1 °C", "2.0 °F"
-std::string say(Percent p);                                                       ///< "-4.2 %"
+std::string say(Percent p);                                                        ///< "-4.2 %"
 /// A number with at most `decimals` decimals and no trailing zeros ("12", "12.5").
 std::string say_number(double value, int decimals);
 

@@ -54,9 +54,7 @@ Minutes Zone::offset_at(Instant t) const {
   return after == changes_.begin() ? initial_ : std::prev(after)->offset;
 }
 
-CivilDay Zone::day_of(Instant t) const {
-  return CivilDay{floor<days>(t + offset_at(t)).time_since_epoch()};
-}
+CivilDay Zone::day_of(Instant t) const { return CivilDay{floor<days>(t + offset_at(t)).time_since_epoch()}; }
 
 Minutes Zone::time_of_day(Instant t) const {
   const auto local = t + offset_at(t);
@@ -108,8 +106,9 @@ Result<Stamp> parse_stamp(std::string_view text) {
       if (any == 0 || any > 9) return bad("fraction of a second");
     }
   }
-  if (h > 23 || m > 59 || s > 59) return problem("TIME_RANGE", fmt::format("\"{}\" is no time of day", whole),
-                                                 "hours go to 23, minutes and seconds to 59");
+  if (h > 23 || m > 59 || s > 59)
+    return problem("TIME_RANGE", fmt::format("\"{}\" is no time of day", whole),
+                   "hours go to 23, minutes and seconds to 59");
   Minutes offset{0};
   if (eat(text, 'Z') || eat(text, 'z')) {
   } else if (!text.empty() && (text.front() == '+' || text.front() == '-')) {
@@ -118,8 +117,9 @@ Result<Stamp> parse_stamp(std::string_view text) {
     int oh = 0, om = 0;
     if (!digits(text, 2, oh)) return bad("offset");
     if (!text.empty() && (static_cast<void>(eat(text, ':')), !digits(text, 2, om))) return bad("offset");
-    if (oh > 15 || om > 59) return problem("TIME_RANGE", fmt::format("\"{}\" has an offset that no place uses", whole),
-                                           "offsets lie between -12:00 and +14:00");
+    if (oh > 15 || om > 59)
+      return problem("TIME_RANGE", fmt::format("\"{}\" has an offset that no place uses", whole),
+                     "offsets lie between -12:00 and +14:00");
     offset = std::chrono::hours{oh} + Minutes{om};
     if (negative) offset = -offset;
   } else {
@@ -145,8 +145,8 @@ std::string to_iso(Stamp stamp) {
   const auto m = floor<Minutes>(rest - h);
   const auto s = floor<seconds>(rest - h - m);
   const auto ms = rest - h - m - s;
-  std::string out = fmt::format("{}T{:02}:{:02}:{:02}", to_iso(CivilDay{day.time_since_epoch()}), h.count(), m.count(),
-                                s.count());
+  std::string out =
+      fmt::format("{}T{:02}:{:02}:{:02}", to_iso(CivilDay{day.time_since_epoch()}), h.count(), m.count(), s.count());
   if (ms.count() != 0) out += fmt::format(".{:03}", ms.count());
   if (stamp.offset == Minutes{0}) return out + "Z";
   const auto off = std::chrono::abs(stamp.offset).count();
@@ -169,7 +169,8 @@ std::string say_span(Span span) {
   const auto minutes = floor<Minutes>(span).count();
   if (minutes < 60) return fmt::format("{} min", minutes);
   if (minutes < 48 * 60)
-    return minutes % 60 == 0 ? fmt::format("{} h", minutes / 60) : fmt::format("{} h {} min", minutes / 60, minutes % 60);
+    return minutes % 60 == 0 ? fmt::format("{} h", minutes / 60)
+                             : fmt::format("{} h {} min", minutes / 60, minutes % 60);
   const auto hours = minutes / 60;
   return hours % 24 == 0 ? fmt::format("{} d", hours / 24) : fmt::format("{} d {} h", hours / 24, hours % 24);
 }

@@ -56,10 +56,11 @@ class Zone {
   std::vector<Change> changes_;
 };
 
-/// ISO 8601 with an offset: "2026-03-01T02:30:00+01:00", "...Z", seconds and milliseconds optional, "2026-03-01T02:30+01".
-/// Errors: TIME_FORMAT, TIME_NO_OFFSET (a time without an offset could mean any of 24 hours), TIME_RANGE.
+/// ISO 8601 with an offset: "2026-03-01T02:30:00+01:00", "...Z", seconds and milliseconds optional,
+/// "2026-03-01T02:30+01". Errors: TIME_FORMAT, TIME_NO_OFFSET (a time without an offset could mean any of 24 hours),
+/// TIME_RANGE.
 Result<Stamp> parse_stamp(std::string_view text);
-std::string to_iso(Stamp stamp);                   ///< "2026-03-01T02:30:00+01:00" (milliseconds only when not zero)
+std::string to_iso(Stamp stamp);                    ///< "2026-03-01T02:30:00+01:00" (milliseconds only when not zero)
 Result<CivilDay> parse_day(std::string_view text);  ///< "2026-03-01". Errors: DAY_FORMAT
 std::string to_iso(CivilDay day);
 

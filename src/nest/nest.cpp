@@ -40,12 +40,16 @@ NestState state(const Litter& litter, const Reference& reference, Instant now) {
   const auto first = litter.first_birth();
   if (!first || *first > now) return out;
   const double age = days_between(*first, now);
-  if (const auto* row = target_row(reference, age)) out.target = BoxTarget{row->low_c, row->high_c, row->source};
-  else out.target = reference::NotAssessed{"NO_REFERENCE", "no published box temperature at this age"};
+  if (const auto* row = target_row(reference, age))
+    out.target = BoxTarget{row->low_c, row->high_c, row->source};
+  else
+    out.target = reference::NotAssessed{"NO_REFERENCE", "no published box temperature at this age"};
   if (const auto* last = last_under_lamp(litter, now)) {
     if (now - last->at >= hours{12})
-      out.under_lamp = reference::NotAssessed{"STALE", fmt::format("the last reading is from {}", say_day_time(litter.zone, last->at))};
-    else out.under_lamp = *last;
+      out.under_lamp = reference::NotAssessed{
+          "STALE", fmt::format("the last reading is from {}", say_day_time(litter.zone, last->at))};
+    else
+      out.under_lamp = *last;
   }
   return out;
 }
@@ -63,20 +67,25 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
     const auto* target = reference::value_of(nest.target);
     const auto* reading = reference::value_of(nest.under_lamp);
     if (target && reading) {
-      const bool cold = reading->what.celsius < target->low, hot = reading->what.celsius > target->high;
-      const auto* rule = cold ? rule_of(reference.count_rules, "BOX_COLD") : hot ? rule_of(reference.count_rules, "BOX_HOT") : nullptr;
+      const bool cold = reading->what.celsius<target->low, hot = reading->what.celsius> target->high;
+      const auto* rule = cold  ? rule_of(reference.count_rules, "BOX_COLD")
+                         : hot ? rule_of(reference.count_rules, "BOX_HOT")
+                               : nullptr;
       if (rule) {
-        out.push_back(found(*rule, "box",
-                            fmt::format("{} under the lamp on {}; at this age {} to {}", say(reading->what.celsius, unit), when(reading->at),
-                                        say(target->low, unit), say(target->high, unit)),
-                            reading->at));
+        out.push_back(
+            found(*rule, "box",
+                  fmt::format("{} under the lamp on {}; at this age {} to {}", say(reading->what.celsius, unit),
+                              when(reading->at), say(target->low, unit), say(target->high, unit)),
+                  reading->at));
         out.back().source = target->source;
       }
     } else if (const auto* old = rule_of(reference.span_rules, "BOX_READING_OLD"); old && age < 14) {
       const auto* last = last_under_lamp(litter, now);
       if (!last || reached(*old, std::chrono::floor<Minutes>(now - last->at)))
-        out.push_back(found(*old, "box", last ? fmt::format("the last reading under the lamp is from {}", when(last->at))
-                                              : std::string("no reading under the lamp is recorded yet"), std::nullopt));
+        out.push_back(found(*old, "box",
+                            last ? fmt::format("the last reading under the lamp is from {}", when(last->at))
+                                 : std::string("no reading under the lamp is recorded yet"),
+                            std::nullopt));
     }
   }
   for (const Pup& pup : litter.pups) {
@@ -88,16 +97,21 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
     const double days = days_between(pup.birth.at, last->at);
     const Celsius t = last->what.celsius;
     const auto told = [&](Celsius limit) {
-      return fmt::format("{} on {}, day {}; the limit at this age is {}", say(t, unit), when(last->at), say_number(std::floor(days), 0), say(limit, unit));
+      return fmt::format("{} on {}, day {}; the limit at this age is {}", say(t, unit), when(last->at),
+                         say_number(std::floor(days), 0), say(limit, unit));
     };
     if (const auto* very = reference::worst_reached(reference.temperature_rules, "PUP_VERY_COLD", t)) {
       out.push_back(found(*very, pup.label, told(very->limit), last->at));
       continue;
     }
-    const auto* cold = rule_of(reference.temperature_rules, days < 7 ? "PUP_COLD_TO_7D" : days < 21 ? "PUP_COLD_TO_21D" : "PUP_COLD_TO_30D");
+    const auto* cold = rule_of(reference.temperature_rules, days < 7    ? "PUP_COLD_TO_7D"
+                                                            : days < 21 ? "PUP_COLD_TO_21D"
+                                                                        : "PUP_COLD_TO_30D");
     const auto* hot = rule_of(reference.temperature_rules, days < 14 ? "PUP_HOT_TO_14D" : "PUP_HOT_TO_28D");
-    if (cold && days < 30 && reached(*cold, t)) out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
-    else if (hot && days < 28 && reached(*hot, t)) out.push_back(found(*hot, pup.label, told(hot->limit), last->at));
+    if (cold && days < 30 && reached(*cold, t))
+      out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
+    else if (hot && days < 28 && reached(*hot, t))
+      out.push_back(found(*hot, pup.label, told(hot->limit), last->at));
   }
   return out;
 }

@@ -18,12 +18,14 @@ struct BoxTarget {
 };
 struct NestState {
   reference::Assessed<BoxTarget> target = reference::NotAssessed{"NO_DATA", "no pup is born yet"};
-  reference::Assessed<record::Noted<record::Air>> under_lamp = reference::NotAssessed{"NO_DATA", "no reading under the lamp yet"};
+  reference::Assessed<record::Noted<record::Air>> under_lamp =
+      reference::NotAssessed{"NO_DATA", "no reading under the lamp yet"};
 };
 
 NestState state(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 /// Box too cold or too hot, pup too cold to feed, pup too hot, reading too old.
-std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
+                                         Instant now);
 
 }  // namespace lampside::nest

@@ -30,7 +30,7 @@ Html weight_chart(const View& view, const std::string& highlight) {
   for (const auto& pup : view.litter.pups) {
     draw::WeightSeries series{pup.label, pup.collar(), {}};
     for (const auto& w : pup.weights)
-      if (w.at <= view.now) series.readings.push_back({w.at, w.what.grams});
+      if (pup.born_alive() && w.at <= view.now) series.readings.push_back({w.at, w.what.grams});
     readings = std::max(readings, series.readings.size());
     chart.pups.push_back(std::move(series));
   }

@@ -19,7 +19,7 @@ Html window(const View& view) {
   if (f == nullptr) {
     const auto& why = std::get<reference::NotAssessed>(view.assessment.due);
     Html body = h2(text(why.code == "PAST" ? "She has whelped" : "No date yet")) +
-                (why.code == "PAST" ? Html{} : p("", text(why.why)));
+                (why.code == "PAST" ? Html{} : p("", text(sentence(why.why))));
     if (const auto first = view.litter.first_birth()) body += p("", text("First pup ") + time_and_ago(view, *first));
     if (why.code == "NO_DATA") body += p("", text("Write down a mating or a test below, and the window appears here."));
     return element("section", {{"class", "card window"}}, body);
@@ -29,7 +29,8 @@ Html window(const View& view) {
   Html body = h2(text("First pup about " + day(f->p50)));
   body += p(
       "", text("As likely as not between " + say_day_time(zone, f->p25) + " and " + say_day_time(zone, f->p75) + "."));
-  body += p("", text("Nine times in ten between " + say_day_time(zone, f->p05) + " and " + say_day_time(zone, f->p95) + "."));
+  body += p(
+      "", text("Nine times in ten between " + say_day_time(zone, f->p05) + " and " + say_day_time(zone, f->p95) + "."));
   body += due_strip(view, *f);
   body += p("hint", text("Shaded: night. The darker part of the hill is the likelier half."));
   Html chances;
@@ -41,8 +42,11 @@ Html window(const View& view) {
   add("within 24 h", f->chance.h24);
   add("within 48 h", f->chance.h48);
   body += div("chances", chances);
-  body += p("", text("Be home from " + day(f->p05 - std::chrono::hours{18}) + ", evening."));
-  if (f->next_reading) body += p("", text("A thermometer reading tells most at about " + say_day_time(zone, *f->next_reading) + "."));
+  const Instant eve = f->p05 - std::chrono::hours{18};
+  body += p("", text(eve <= view.now ? "Somebody should be at home from now on."
+                                     : "Be home from " + day(eve) + ", evening."));
+  if (f->next_reading)
+    body += p("", text("A thermometer reading tells most at about " + say_day_time(zone, *f->next_reading) + "."));
   body += p("hint", text("Chance of the first pup, reckoned at " + say_when(view, view.assessment.at) +
                          ". A forecast never lowers a red flag."));
   return element("section", {{"class", "card window"}}, body);
@@ -54,15 +58,15 @@ Html clues(const View& view) {
   Html items;
   for (const auto& clue : f->clues) {
     const auto moved = say_span(std::chrono::minutes{std::llround(std::fabs(clue.pull.count()) * 60)});
-    std::string does = f->clues.size() == 1               ? "The only clue so far."
-                       : std::fabs(clue.pull.count()) < 1 ? "Agrees with the others."
-                                                          : "Moves the answer " + moved + (clue.pull.count() < 0 ? " earlier." : " later.");
+    std::string does = f->clues.size() == 1 ? "The only clue so far."
+                       : std::fabs(clue.pull.count()) < 1
+                           ? "Agrees with the others."
+                           : "Moves the answer " + moved + (clue.pull.count() < 0 ? " earlier." : " later.");
     if (f->clues.size() > 1 && clue.weight >= 0.02) does += " Narrows the spread by " + say_chance(clue.weight) + ".";
-    items += element("li", {},
-                     p("", text(clue.says)) + p("hint", text(does)) + source_line(clue.source));
+    items += element("li", {}, p("", text(sentence(clue.says))) + p("hint", text(does)) + source_line(clue.source));
   }
   Html conflicts;
-  for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(conflict.says));
+  for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(sentence(conflict.says)));
   return element("section", {{"class", "card"}},
                  h2(text("What this is made of")) + conflicts + element("ul", {{"class", "clues"}}, items));
 }
@@ -122,7 +126,8 @@ Html may_i_go(const View& view) {
     const auto it = view.query.find(name);
     return it == view.query.end() ? std::string{} : it->second;
   };
-  const auto moment = [&](const std::string& typed) -> std::optional<Instant> {  // "2026-10-03T12:00", on the wall clock
+  const auto moment =
+      [&](const std::string& typed) -> std::optional<Instant> {  // "2026-10-03T12:00", on the wall clock
     const auto day = parse_day(std::string_view(typed).substr(0, 10));
     const auto as_utc = parse_stamp(typed + "Z");
     if (!day || !as_utc) return std::nullopt;
@@ -137,13 +142,17 @@ Html may_i_go(const View& view) {
     const std::string when = say_day_time(zone, *away) + " to " + say_day_time(zone, *back);
     body += p("answer", text("First pup while you are away, " + when + ": " + say_chance(f->between(*away, *back)) +
                              ". Before you would leave: " + say_chance(before) + "."));
-    body += p("hint", text("Somebody who knows what to do should be with her all the same. Ask again after the next temperature."));
+    body +=
+        p("hint",
+          text("Somebody who knows what to do should be with her all the same. Ask again after the next temperature."));
   } else if (!asked("away").empty() || !asked("back_at").empty()) {
     body += p("conflict", text("Give both times, and come back after you leave."));
   }
   const auto field = [&](const char* name, std::string_view label) {
-    return element("label", {},
-                   text(label) + element("input", {{"type", "datetime-local"}, {"name", name}, {"value", asked(name)}}));
+    const std::string id = std::string("go-out-") + name;
+    return div("field",
+               element("label", {{"for", id}}, text(label)) +
+                   element("input", {{"id", id}, {"type", "datetime-local"}, {"name", name}, {"value", asked(name)}}));
   };
   body += element("form", {{"method", "get"}, {"action", litter_href(view.litter, "due")}, {"class", "stack"}},
                   field("away", "Away from") + field("back_at", "Back at") + Form::submit("What is the chance?"));
@@ -153,12 +162,14 @@ Html may_i_go(const View& view) {
 /// What no date may be used for without a vet.
 Html cautions(const View& view) {
   if (reference::value_of(view.assessment.due) == nullptr) return {};
-  Html body = p("", text("A planned section is for your vet alone to time, with progesterone and a scan. Published as safe: "
-                         "day 61 to 65 after ovulation. Pups of day 56 are immature, and earlier ones seldom live."));
+  Html body =
+      p("", text("A planned section is for your vet alone to time, with progesterone and a scan. Published as safe: "
+                 "day 61 to 65 after ovulation. Pups of day 56 are immature, and earlier ones seldom live."));
   body += p("", text("Straining or born before day 56 after mating: ring your vet at once."));
-  body += p("hint", text("The pups counted move the date too: 0.25 day earlier for each above the breed's mean (Gavrilovic "
-                         "et al. 2008). Another study says one day later for four pups or fewer (Eilts et al. 2005). The "
-                         "first is followed, since it fits a litter of any size."));
+  body +=
+      p("hint", text("The pups counted move the date too: 0.25 day earlier for each above the breed's mean (Gavrilovic "
+                     "et al. 2008). Another study says one day later for four pups or fewer (Eilts et al. 2005). The "
+                     "first is followed, since it fits a litter of any size."));
   return fold_away(text("Sections, early pups and other cautions"), body, false, "panel");
 }
 

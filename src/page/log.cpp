@@ -132,7 +132,7 @@ std::string log_page(const View& view) {
       "hint", text("Nothing is ever rubbed out. A strike or a correction is a new entry; the old one stays readable."));
   if (!view.litter.misfits.empty()) {
     Html items;
-    for (const auto& misfit : view.litter.misfits) items += element("li", {}, text(misfit.why));
+    for (const auto& misfit : view.litter.misfits) items += element("li", {}, text(sentence(misfit.why)));
     main += element("section", {{"class", "card cannot-tell"}},
                     h2(text("Entries that do not fit")) + element("ul", {}, items));
   }

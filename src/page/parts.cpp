@@ -134,8 +134,8 @@ std::string level_class(reference::Level level) { return "level-" + std::string(
 
 Html finding_card(const View& view, const reference::Finding& f) {
   Html body = div("card-head", level_mark(f.level) + about_of(view, f.about));
-  body += element("h3", {}, text(f.headline));
-  body += p("because", text(f.because));
+  body += element("h3", {}, text(sentence(f.headline)));
+  body += p("because", text(sentence(f.because)));
   body += orders_of(f);
   if (urgent(f.level)) body += vet_call(view);
   if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
@@ -144,16 +144,16 @@ Html finding_card(const View& view, const reference::Finding& f) {
 }
 
 Html finding_folded(const View& view, const reference::Finding& f) {
-  Html body = p("because", text(f.because)) + orders_of(f);
+  Html body = p("because", text(sentence(f.because))) + orders_of(f);
   if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
   body += why_of(f);
-  return fold_away(
-      level_mark(f.level) + span("headline", text(f.headline)) + span("about", text(say_about(view.litter, f.about))),
-      body, false, "panel finding-folded " + level_class(f.level));
+  return fold_away(level_mark(f.level) + span("headline", text(sentence(f.headline))) +
+                       span("about", text(say_about(view.litter, f.about))),
+                   body, false, "panel finding-folded " + level_class(f.level));
 }
 
 Html finding_line(const View& view, const reference::Finding& f) {
-  Html body = level_mark(f.level) + span("headline", text(f.headline)) + about_of(view, f.about);
+  Html body = level_mark(f.level) + span("headline", text(sentence(f.headline))) + about_of(view, f.about);
   if (f.since) body += span("since", text("since ") + time_of(view, *f.since));
   return div("finding-line " + level_class(f.level), body);
 }
@@ -170,8 +170,8 @@ Html urgent_findings(const View& view, bool whole_cards) {
 }
 
 Html problem_box(const Problem& problem) {
-  Html body = p("what", text(problem.what));
-  if (!problem.todo.empty()) body += p("todo", text(problem.todo));
+  Html body = p("what", text(sentence(problem.what)));
+  if (!problem.todo.empty()) body += p("todo", text(sentence(problem.todo)));
   body += p("code", text(problem.code));
   return element("div", {{"class", "problem"}, {"role", "alert"}}, body);
 }

@@ -70,6 +70,10 @@ std::string asked_to_correct(const View& view) {
   return "";
 }
 
+/// Beyond these many the rows are to read; changing them is done in the log, which turns to their day.
+constexpr std::size_t kRowsToChange = 28;
+constexpr std::size_t kTemperatures = 12;
+
 Html weights_table(const View& view, const record::Pup& pup) {
   if (pup.weights.empty()) return p("hint", text("No weight yet."));
   const auto unit = view.litter.units().weight;
@@ -89,6 +93,9 @@ Html weights_table(const View& view, const record::Pup& pup) {
       tail = link("#details", text("birth weight"));
     } else if (w.id == correct) {
       tail = correction(view, pup, "weight", w.id, w.at, say(w.what.grams, unit));
+    } else if (i + kRowsToChange < pup.weights.size()) {
+      tail = link(litter_href(view.litter, "log?until=" + to_iso(view.litter.zone.day_of(w.at))),
+                  text("Log") + span("unseen", text(" of " + say_when(view, w.at))), "log-link");
     } else {
       const std::string said = say(w.what.grams, unit) + ", " + say_when(view, w.at);
       tail = change_row(said,
@@ -118,13 +125,18 @@ Html weights_table(const View& view, const record::Pup& pup) {
 
 Html temperatures(const View& view, const record::Pup& pup) {
   Html rows;
-  for (auto it = pup.temperatures.rbegin(); it != pup.temperatures.rend(); ++it)
+  std::size_t shown = 0;
+  for (auto it = pup.temperatures.rbegin(); it != pup.temperatures.rend() && shown < kTemperatures; ++it, ++shown)
     rows += element("li", {},
                     element("b", {}, text(say(it->what.celsius, view.litter.units().temperature))) +
                         span("at", time_of(view, it->at)) +
                         change_row(say_when(view, it->at),
                                    strike_button(view, it->id, back_to(pup), "Strike out", say_when(view, it->at))));
-  return rows.empty() ? Html{} : element("ul", {{"class", "readings"}}, rows);
+  if (rows.empty()) return {};
+  Html out = element("ul", {{"class", "readings"}}, rows);
+  if (pup.temperatures.size() > kTemperatures)
+    out += p("hint", link(litter_href(view.litter, "log"), text("Earlier ones are in the log")));
+  return out;
 }
 
 Html feed_form(const View& view, const record::Pup& pup) {

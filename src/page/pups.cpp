@@ -22,19 +22,35 @@ Html last_weight(const View& view, const growth::Standing& standing) {
          span("at", text(" ") + at_time(view, weight->at));
 }
 
+namespace {
+
+Html change_of(const View& view, const growth::Gain& gain) {
+  const double grams = gain.difference.count();
+  const std::string mark = grams < 0 ? "▼ " : grams > 0 ? "▲ " : "● ";
+  return span(grams < 0 ? "change lost" : "change",
+              text(mark + say_change(gain.difference, view.litter.units().weight)));
+}
+
+}  // namespace
+
+Html gain_in_short(const View& view, const growth::Standing& standing) {
+  const auto* gain = reference::value_of(standing.gain);
+  if (gain == nullptr) return not_assessed(std::get<reference::NotAssessed>(standing.gain));
+  return change_of(view, *gain) + span("at", text(" in " + say_span(gain->to - gain->from)));
+}
+
 Html gain_said(const View& view, const growth::Standing& standing) {
   const auto* gain = reference::value_of(standing.gain);
   if (gain == nullptr) return not_assessed(std::get<reference::NotAssessed>(standing.gain));
-  const bool lost = gain->difference.count() < 0;
-  return span(lost ? "change lost" : "change", text((lost                           ? "▼ "
-                                                     : gain->difference.count() > 0 ? "▲ "
-                                                                                    : "● ") +
-                                                    say_change(gain->difference, view.litter.units().weight))) +
+  return change_of(view, *gain) +
          span("at", text(" since ") + time_of(view, gain->from) + text(" (" + say_span(gain->to - gain->from) + ")"));
 }
 
 Html pups_table(const View& view) {
   Html rows;
+  // Said once for all of them, not once a line.
+  std::vector<std::string> without_change;
+  std::string why_not;
   for (const auto& pup : view.litter.pups) {
     const auto* standing = standing_of(view, pup.label);
     Html weight, gain, mark;
@@ -47,15 +63,28 @@ Html pups_table(const View& view) {
       if (pup.departure->what.to) weight += text(", to " + *pup.departure->what.to);
     } else if (standing != nullptr) {
       weight = last_weight(view, *standing);
-      gain = gain_said(view, *standing);
+      const auto* unknown = std::get_if<reference::NotAssessed>(&standing->gain);
+      if (unknown != nullptr && unknown->code == "NO_DATA") {
+        without_change.push_back(say_pup(pup));
+        why_not = unknown->why;
+      } else {
+        gain = gain_in_short(view, *standing);
+      }
       if (standing->level != reference::Level::note)
         mark = span("level-" + std::string(reference::name_of(standing->level)),
                     span("level", icon_for(standing->level) + text(words_for(standing->level))));
     }
     rows += element("li", {{"class", pup.in_box() ? "pup-row" : "pup-row gone"}},
-                    pup_link(view, pup) + mark + div("pup-weight", weight) + div("pup-gain", gain));
+                    pup_link(view, pup) + div("pup-facts", mark + div("pup-weight", weight) +
+                                                               (gain.empty() ? gain : div("pup-gain", gain))));
   }
-  return element("ul", {{"class", "pup-rows"}}, rows);
+  Html table = element("ul", {{"class", "pup-rows"}}, rows);
+  if (!without_change.empty()) {
+    std::string who;
+    for (const auto& pup : without_change) who += (who.empty() ? "" : "; ") + pup;
+    table += p("hint", text("Change: cannot tell, " + why_not + " (" + who + ")"));
+  }
+  return table;
 }
 
 Html birth_form(const View& view, const record::Pup& pup, std::string_view back) {
@@ -76,12 +105,8 @@ Html birth_form(const View& view, const record::Pup& pup, std::string_view back)
                   b.sex ? std::string(record::name_of(*b.sex)) : "") +
       div("field-row", form.field("reading", "Birth weight, " + unit_word(units.weight),
                                   {.value = b.grams ? say(*b.grams, units.weight) : "", .mode = "decimal"}) +
-                           form.field("collar", "Collar",
-                                      {.value = collar,
-                                       .hint = b.collar         ? ""
-                                               : collar.empty() ? ""
-                                                                : "The next free colour, if you save it",
-                                       .suggestions = free})) +
+                           form.field("collar", b.collar || collar.empty() ? "Collar" : "Collar (next free)",
+                                      {.value = collar, .suggestions = free})) +
       form.choice("alive", "Alive", {{"true", "Alive"}, {"false", "Dead"}}, b.alive.value_or(true) ? "true" : "false") +
       form.choice("presentation", "Came", {{"head_first", "Head first"}, {"tail_first", "Tail first"}},
                   b.presentation ? std::string(record::name_of(*b.presentation)) : "") +

@@ -10,6 +10,8 @@ const growth::Standing* standing_of(const View& view, std::string_view label);
 
 /// "412 g at 21:04", or that it cannot be told.
 Html last_weight(const View& view, const growth::Standing& standing);
+/// "gained 38 g in 13 h", or why not: for lists.
+Html gain_in_short(const View& view, const growth::Standing& standing);
 /// "gained 38 g since 08:10 (13 h)", or why not.
 Html gain_said(const View& view, const growth::Standing& standing);
 /// The whole litter as a table: pup, last weight, change, mark of the worst finding.

@@ -43,13 +43,12 @@ Place place_of(const View& view, const std::string& asked) {
   } else if (!round.left.empty() && (round.started || just_weighed(view) == nullptr)) {
     place.turn = round.left.front();
   }
-  const auto at = std::find(place.order.begin(), place.order.end(), place.turn);
+  // The next to weigh: the first after this one, else the first of those passed over.
   const auto waits = [&](const std::string& label) { return label != place.turn && holds(round.left, label); };
-  if (at != place.order.end()) {
-    auto it = std::find_if(at, place.order.end(), waits);
-    if (it == place.order.end()) it = std::find_if(place.order.begin(), at, waits);
-    if (it != place.order.end()) place.next = *it;
-  }
+  const auto turn = std::find(place.order.begin(), place.order.end(), place.turn);
+  auto next = std::find_if(turn, place.order.end(), waits);
+  if (next == place.order.end()) next = std::find_if(place.order.begin(), place.order.end(), waits);
+  if (turn != place.order.end() && next != place.order.end()) place.next = *next;
   return place;
 }
 

@@ -94,9 +94,10 @@ Html pup_item(const View& view, const record::Pup& pup, bool open) {
   if (b.presentation && *b.presentation == record::Presentation::tail_first) said += span("bit", text("tail first"));
   if (!pup.scores.empty()) said += span("bit", text("score " + std::to_string(pup.scores.back().what.total())));
   Html body = birth_form(view, pup, "whelping");
-  if (pup.born_alive() && pup.scores.empty()) {
-    const Html score = score_form(view, pup, "whelping");
-    if (!score.empty() && open) body += element("section", {}, element("h3", {}, text("Newborn score")) + score);
+  // The score belongs to the first minutes; a pup never scored is not asked for it for ever.
+  if (pup.born_alive() && pup.scores.empty() && view.now - pup.birth.at < std::chrono::hours{24}) {
+    if (const Html score = score_form(view, pup, "whelping"); !score.empty())
+      body += element("section", {}, element("h3", {}, text("Newborn score")) + score);
   }
   body += div("ends", link(pup_href(view.litter, pup), text("Page of pup " + pup.label), "button quiet") +
                           strike_button(view, pup.birth.id, "whelping", "Strike out this birth", say_pup(pup)));
@@ -167,12 +168,13 @@ Html when_to_call() {
 }
 
 /// The pup whose birth has just been written down: its form comes first, the button for the next below it, so that a
-/// second tap of a wet finger does not bear another pup.
+/// second tap of a wet finger does not bear another pup. Once its details are saved the button comes first again.
 const record::Pup* just_born(const View& view) {
   if (view.undo_id.empty()) return nullptr;
-  for (const auto& pup : view.litter.pups)
-    if (pup.birth.id == view.undo_id) return &pup;
-  return nullptr;
+  const auto& log = view.litter.log;
+  const auto entry = std::find_if(log.begin(), log.end(), [&](const auto& e) { return e.id == view.undo_id; });
+  if (entry == log.end() || entry->corrects || record::body_as<record::Birth>(*entry) == nullptr) return nullptr;
+  return view.litter.pup(entry->about);
 }
 
 }  // namespace

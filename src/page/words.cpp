@@ -222,7 +222,13 @@ struct EntrySaid {
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
   std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
-  std::string operator()(const record::Strike&) const { return "an entry struck out"; }
+  std::string operator()(const record::Strike& s) const {
+    for (const auto* entries : {&litter.struck, &litter.log})
+      for (const auto& e : *entries)
+        if (e.id == s.strike && record::body_as<record::Strike>(e) == nullptr)  // a ring of strikes must end here
+          return "strike-out of " + say_entry(litter, e);
+    return "a strike-out";
+  }
   std::string operator()(const record::Other&) const { return entry.kind; }
 };
 
@@ -230,11 +236,7 @@ struct EntrySaid {
 
 std::string say_entry(const record::Litter& litter, const record::Entry& entry) {
   const std::string what = std::visit(EntrySaid{litter, entry}, entry.body);
-  if (entry.about.empty()) {
-    std::string out = what;
-    if (out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
-    return out;
-  }
+  if (entry.about.empty()) return sentence(what);
   return say_about(litter, entry.about) + ": " + what;
 }
 
@@ -268,6 +270,12 @@ std::string say_change(Grams difference, WeightUnit unit) {
 std::string wall_clock(const Zone& zone, Instant t) {
   const std::string iso = to_iso(zone.stamp(t));
   return iso.substr(0, 16);
+}
+
+std::string sentence(std::string_view text) {
+  std::string out{text};
+  if (!out.empty() && out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
+  return out;
 }
 
 std::string percent_encode(std::string_view text) {

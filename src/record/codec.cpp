@@ -14,19 +14,6 @@ namespace {
 constexpr std::size_t kLineLimit = 64 * 1024;
 constexpr std::size_t kTextLimit = 8 * 1024;
 
-template <class T>
-struct is_optional : std::false_type {};
-template <class T>
-struct is_optional<std::optional<T>> : std::true_type {};
-template <class T>
-struct is_quantity : std::false_type {};
-template <class Tag>
-struct is_quantity<Quantity<Tag>> : std::true_type {};
-template <class T>
-concept HasNames = requires { names<T>.size(); };
-template <class T>
-concept Nested = requires { Shape<T>::fields; };
-
 /// Members without a default constructor (quantities) still need a place to be read into.
 template <class T>
 struct Blank {
@@ -75,7 +62,8 @@ struct Blank<Lamp> {
 
 Result<void> in_limits(double value, std::string_view name, const Limits& limits) {
   if (value >= limits.low && value <= limits.high) return {};  // written so that NaN fails
-  return problem("ENTRY_IMPLAUSIBLE", fmt::format("{} cannot be {}", name, say_number(value, 3)), std::string(limits.advice));
+  return problem("ENTRY_IMPLAUSIBLE", fmt::format("{} cannot be {}", name, say_number(value, 3)),
+                 std::string(limits.advice));
 }
 
 tl::unexpected<Problem> wrong_type(std::string_view name, std::string_view wants) {
@@ -84,7 +72,8 @@ tl::unexpected<Problem> wrong_type(std::string_view name, std::string_view wants
 
 Result<void> check_text(std::string_view name, const std::string& text) {
   if (text.size() > kTextLimit)
-    return problem("ENTRY_VALUE", fmt::format("\"{}\" is longer than {} bytes", name, kTextLimit), "shorten it, or split it into notes");
+    return problem("ENTRY_VALUE", fmt::format("\"{}\" is longer than {} bytes", name, kTextLimit),
+                   "shorten it, or split it into notes");
   if (text.find('\0') != std::string::npos)
     return problem("ENTRY_VALUE", fmt::format("\"{}\" holds a NUL character", name), "remove it; no store can keep it");
   return {};
@@ -103,18 +92,23 @@ Result<S> read_struct(const Json& object, Json& rest) {
     const auto it = object.find(f.name);
     if (it == object.end() || it->is_null()) {
       if constexpr (!is_optional<V>::value)
-        ok = problem("ENTRY_MISSING", fmt::format("\"{}\" is missing", f.name), fmt::format("add the field {}", f.name));
+        ok =
+            problem("ENTRY_MISSING", fmt::format("\"{}\" is missing", f.name), fmt::format("add the field {}", f.name));
       rest.erase(std::string(f.name));
       return;
     }
     if constexpr (is_optional<V>::value) {
       auto value = read_value<typename V::value_type>(*it, f.name, f.limits);
-      if (value) out.*(f.member) = std::move(*value);
-      else ok = tl::unexpected(value.error());
+      if (value)
+        out.*(f.member) = std::move(*value);
+      else
+        ok = tl::unexpected(value.error());
     } else {
       auto value = read_value<V>(*it, f.name, f.limits);
-      if (value) out.*(f.member) = std::move(*value);
-      else ok = tl::unexpected(value.error());
+      if (value)
+        out.*(f.member) = std::move(*value);
+      else
+        ok = tl::unexpected(value.error());
     }
     rest.erase(std::string(f.name));
   };
@@ -160,7 +154,8 @@ Result<T> read_value(const Json& json, std::string_view name, const Limits& limi
       if (json.is_string() && json.get_ref<const std::string&>() == n) return v;
       known += (known.empty() ? "" : ", ") + std::string(n);
     }
-    return problem("ENTRY_VALUE", fmt::format("{} cannot be {}", name, json.dump(-1, ' ', false, Json::error_handler_t::replace)),
+    return problem("ENTRY_VALUE",
+                   fmt::format("{} cannot be {}", name, json.dump(-1, ' ', false, Json::error_handler_t::replace)),
                    "use one of: " + known);
   } else {
     static_assert(Nested<T>);
@@ -207,8 +202,10 @@ Result<Body> read_body(const std::string& kind, const Json& object, Json& rest) 
   const auto attempt = [&]<class S>(std::type_identity<S>) {
     if (out || Shape<S>::kind != kind || Shape<S>::kind.empty()) return;
     auto value = read_struct<S>(object, rest);
-    if (value) out = Body{std::move(*value)};
-    else out = tl::unexpected(value.error());
+    if (value)
+      out = Body{std::move(*value)};
+    else
+      out = tl::unexpected(value.error());
   };
   [&]<class... S>(std::variant<S...>*) { (attempt(std::type_identity<S>{}), ...); }(static_cast<Body*>(nullptr));
   return out ? std::move(*out) : Result<Body>{Body{Other{}}};
@@ -234,7 +231,8 @@ Result<void> check_id(std::string_view name, const std::string& id) {
 Result<void> check_about(const Entry& e) {
   const auto dam_only = [&](std::string_view what) -> Result<void> {
     if (e.about == "dam" || e.about.empty()) return {};
-    return problem("ENTRY_VALUE", fmt::format("a {} is not about \"{}\"", what, e.about), "leave `about` out, or write dam");
+    return problem("ENTRY_VALUE", fmt::format("a {} is not about \"{}\"", what, e.about),
+                   "leave `about` out, or write dam");
   };
   const auto pup = [&](std::string_view what) -> Result<void> {
     if (!e.about.empty() && e.about != "dam") return {};
@@ -246,13 +244,16 @@ Result<void> check_about(const Entry& e) {
   if (body_as<Death>(e) || body_as<Departure>(e)) return e.about.empty() ? pup("death or departure") : Result<void>{};
   if (body_as<Weight>(e) || body_as<Temperature>(e)) {
     if (!e.about.empty()) {
-      if (const auto* w = body_as<Weight>(e); w && e.about != "dam") return in_limits(w->grams.count(), "grams", kPupGrams);
+      if (const auto* w = body_as<Weight>(e); w && e.about != "dam")
+        return in_limits(w->grams.count(), "grams", kPupGrams);
       return {};
     }
-    return problem("ENTRY_MISSING", fmt::format("a {} must say whose", e.kind), "put dam, or the pup's label, into `about`");
+    return problem("ENTRY_MISSING", fmt::format("a {} must say whose", e.kind),
+                   "put dam, or the pup's label, into `about`");
   }
-  if (body_as<Mating>(e) || body_as<LhSurge>(e) || body_as<Ovulation>(e) || body_as<Dioestrus>(e) || body_as<Progesterone>(e) ||
-      body_as<FoetalMeasure>(e) || body_as<PupCount>(e) || body_as<DamMeal>(e) || body_as<EarlierLitter>(e))
+  if (body_as<Mating>(e) || body_as<LhSurge>(e) || body_as<Ovulation>(e) || body_as<Dioestrus>(e) ||
+      body_as<Progesterone>(e) || body_as<FoetalMeasure>(e) || body_as<PupCount>(e) || body_as<DamMeal>(e) ||
+      body_as<EarlierLitter>(e))
     return dam_only(e.kind);
   return {};
 }
@@ -262,11 +263,13 @@ Result<void> check_common(const Entry& e) {
   if (e.corrects)
     if (const auto ok = check_id("corrects", *e.corrects); !ok) return ok;
   if (e.corrects && *e.corrects == e.id)
-    return problem("ENTRY_VALUE", "an entry cannot correct itself", "give `corrects` the id of the entry that was wrong");
+    return problem("ENTRY_VALUE", "an entry cannot correct itself",
+                   "give `corrects` the id of the entry that was wrong");
   if (const auto* s = body_as<Strike>(e)) {
     if (const auto ok = check_id("strike", s->strike); !ok) return ok;
     if (s->strike == e.id)
-      return problem("ENTRY_VALUE", "an entry cannot strike itself out", "give `strike` the id of the entry to strike out");
+      return problem("ENTRY_VALUE", "an entry cannot strike itself out",
+                     "give `strike` the id of the entry to strike out");
   }
   if (e.litter.empty() || e.litter.size() > 64)
     return problem("ENTRY_VALUE", "\"litter\" must be a short text", "name the litter, e.g. juniper-2026");
@@ -274,7 +277,8 @@ Result<void> check_common(const Entry& e) {
     return problem("ENTRY_VALUE", "\"kind\" must be a short word", "say what kind of entry this is, e.g. weight");
   if (e.about.size() > 64)
     return problem("ENTRY_VALUE", "\"about\" is longer than 64 bytes", "use dam or the pup's label");
-  for (const auto& [name, text] : {std::pair{"litter", &e.litter}, {"about", &e.about}, {"by", &e.by}, {"note", &e.note}})
+  for (const auto& [name, text] :
+       {std::pair{"litter", &e.litter}, {"kind", &e.kind}, {"about", &e.about}, {"by", &e.by}, {"note", &e.note}})
     if (const auto ok = check_text(name, *text); !ok) return ok;
   return check_about(e);
 }
@@ -377,7 +381,8 @@ Json encode(const Entry& entry) {
       [](const auto& value) -> Json {
         using S = std::remove_cvref_t<decltype(value)>;
         Json object = Json::object();
-        if constexpr (std::tuple_size_v<std::remove_cvref_t<decltype(Shape<S>::fields)>> > 0) object = write_value(value);
+        if constexpr (std::tuple_size_v<std::remove_cvref_t<decltype(Shape<S>::fields)>> > 0)
+          object = write_value(value);
         return object;
       },
       entry.body);
@@ -394,7 +399,9 @@ Json encode(const Entry& entry) {
   return out;
 }
 
-std::string encode_line(const Entry& entry) { return encode(entry).dump(-1, ' ', false, Json::error_handler_t::replace); }
+std::string encode_line(const Entry& entry) {
+  return encode(entry).dump(-1, ' ', false, Json::error_handler_t::replace);
+}
 
 Result<void> check(const Entry& entry) {
   // The same checks, by the same path: what could not be read back must not be written.
@@ -407,7 +414,8 @@ std::string_view kind_of(const Body& body) {
   return std::visit([](const auto& value) { return Shape<std::remove_cvref_t<decltype(value)>>::kind; }, body);
 }
 
-Entry make_entry(EntryId id, std::string litter, Stamp at, Stamp written, std::string by, std::string about, Body body) {
+Entry make_entry(EntryId id, std::string litter, Stamp at, Stamp written, std::string by, std::string about,
+                 Body body) {
   Entry e;
   e.id = std::move(id);
   e.litter = std::move(litter);
@@ -418,90 +426,6 @@ Entry make_entry(EntryId id, std::string litter, Stamp at, Stamp written, std::s
   e.kind = std::string(kind_of(body));
   e.body = std::move(body);
   return e;
-}
-
-namespace {
-
-template <class T>
-Json schema_of(const Limits& limits) {
-  if constexpr (std::is_same_v<T, bool>) {
-    return {{"type", "boolean"}};
-  } else if constexpr (std::is_same_v<T, int> || std::is_same_v<T, double> || is_quantity<T>::value || std::is_same_v<T, Celsius>) {
-    Json out = {{"type", std::is_same_v<T, int> ? "integer" : "number"}};
-    if (limits.low > -1e299) out["minimum"] = limits.low;
-    if (limits.high < 1e299) out["maximum"] = limits.high;
-    return out;
-  } else if constexpr (std::is_same_v<T, std::string>) {
-    return {{"type", "string"}};
-  } else if constexpr (std::is_same_v<T, CivilDay>) {
-    return {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}};
-  } else if constexpr (HasNames<T>) {
-    Json out = {{"enum", Json::array()}};
-    for (const auto& [v, n] : names<T>) out["enum"].push_back(n);
-    return out;
-  } else {
-    Json out = {{"type", "object"}, {"properties", Json::object()}, {"additionalProperties", false}};
-    std::apply(
-        [&](const auto&... f) {
-          [[maybe_unused]] const auto one = [&]<class S, class V>(const Field<S, V>& fd) {
-            if constexpr (is_optional<V>::value) out["properties"][std::string(fd.name)] = schema_of<typename V::value_type>(fd.limits);
-            else out["properties"][std::string(fd.name)] = schema_of<V>(fd.limits);
-          };
-          (one(f), ...);
-        },
-        Shape<T>::fields);
-    if constexpr (std::is_same_v<T, UnitChoice>)
-      return {{"anyOf", Json::array({{{"enum", {"metric", "imperial", "us"}}}, out})}};
-    return out;
-  }
-}
-
-template <class S>
-void add_kind(Json& all) {
-  if (Shape<S>::kind.empty()) return;
-  Json then = {{"properties", Json::object()}};
-  Json required = Json::array();
-  std::apply(
-      [&](const auto&... f) {
-        [[maybe_unused]] const auto one = [&]<class T, class V>(const Field<T, V>& fd) {
-          if constexpr (is_optional<V>::value) {
-            then["properties"][std::string(fd.name)] = schema_of<typename V::value_type>(fd.limits);
-          } else {
-            then["properties"][std::string(fd.name)] = schema_of<V>(fd.limits);
-            required.push_back(fd.name);
-          }
-        };
-        (one(f), ...);
-      },
-      Shape<S>::fields);
-  if (!required.empty()) then["required"] = required;
-  all.push_back({{"if", {{"properties", {{"kind", {{"const", Shape<S>::kind}}}}}}}, {"then", then}});
-}
-
-}  // namespace
-
-Json schema() {
-  const Json uuid = {{"type", "string"}, {"pattern", "^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"}};
-  const Json time = {{"type", "string"},
-                     {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2}([.,][0-9]{1,9})?)?(Z|z|[+-][0-9]{2}(:?[0-9]{2})?)$"}};
-  const auto text = [](int most) { return Json{{"type", "string"}, {"maxLength", most}}; };
-  Json out = {{"$schema", "http://json-schema.org/draft-07/schema#"},
-              {"title", "Lampside journal, version 1: one entry"},
-              {"type", "object"},
-              {"required", {"id", "litter", "at", "kind"}},
-              {"properties",
-               {{"id", uuid},
-                {"litter", {{"type", "string"}, {"minLength", 1}, {"maxLength", 64}}},
-                {"at", time},
-                {"written", time},
-                {"by", text(8192)},
-                {"kind", {{"type", "string"}, {"minLength", 1}, {"maxLength", 64}}},
-                {"about", text(64)},
-                {"note", text(8192)},
-                {"corrects", uuid}}},
-              {"allOf", Json::array()}};
-  [&]<class... S>(std::variant<S...>*) { (add_kind<S>(out["allOf"]), ...); }(static_cast<Body*>(nullptr));
-  return out;
 }
 
 }  // namespace lampside::record

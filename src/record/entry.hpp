@@ -27,8 +27,24 @@ enum class Presentation { head_first, tail_first };
 enum class FeedWay { nursing, bottle, syringe, tube, spoon };
 enum class AirPlace { under_lamp, cool_end, room };
 enum class Sign {
-  nesting, panting, shivering, off_food, vomiting, mucus, waters, green_discharge, bleeding, foul_discharge,
-  weak_straining, strong_straining, straining_stopped, pup_visible, collapse, twitching, hard_hot_teat, settled
+  nesting,
+  panting,
+  shivering,
+  off_food,
+  vomiting,
+  mucus,
+  waters,
+  green_discharge,
+  bleeding,
+  foul_discharge,
+  weak_straining,
+  strong_straining,
+  straining_stopped,
+  pup_visible,
+  collapse,
+  twitching,
+  hard_hot_teat,
+  settled
 };
 
 struct Parent {  ///< nested in LitterFacts
@@ -60,12 +76,28 @@ struct LitterFacts {  // "litter"; several are laid over each other, later ones 
   std::optional<Grams> scale_g;  ///< the scale's resolution
   bool operator==(const LitterFacts&) const = default;
 };
-struct Mating { std::optional<MatingMethod> method; bool operator==(const Mating&) const = default; };
-struct LhSurge { bool operator==(const LhSurge&) const = default; };
-struct Ovulation { bool operator==(const Ovulation&) const = default; };
-struct Dioestrus { bool operator==(const Dioestrus&) const = default; };
-struct Progesterone { NgPerMl ng_ml; bool operator==(const Progesterone&) const = default; };
-struct FoetalMeasure { std::string measure; Millimetres mm; bool operator==(const FoetalMeasure&) const = default; };
+struct Mating {
+  std::optional<MatingMethod> method;
+  bool operator==(const Mating&) const = default;
+};
+struct LhSurge {
+  bool operator==(const LhSurge&) const = default;
+};
+struct Ovulation {
+  bool operator==(const Ovulation&) const = default;
+};
+struct Dioestrus {
+  bool operator==(const Dioestrus&) const = default;
+};
+struct Progesterone {
+  NgPerMl ng_ml;
+  bool operator==(const Progesterone&) const = default;
+};
+struct FoetalMeasure {
+  std::string measure;
+  Millimetres mm;
+  bool operator==(const FoetalMeasure&) const = default;
+};
 struct PupCount {
   CountMethod method;
   int pups;
@@ -78,8 +110,15 @@ struct EarlierLitter {
   std::optional<int> born_alive, stillborn, weaned;
   bool operator==(const EarlierLitter&) const = default;
 };
-struct Temperature { Celsius celsius; std::optional<std::string> as_read; bool operator==(const Temperature&) const = default; };
-struct SignSeen { Sign sign; bool operator==(const SignSeen&) const = default; };
+struct Temperature {
+  Celsius celsius;
+  std::optional<std::string> as_read;
+  bool operator==(const Temperature&) const = default;
+};
+struct SignSeen {
+  Sign sign;
+  bool operator==(const SignSeen&) const = default;
+};
 struct Birth {
   std::optional<int> order;
   std::optional<Sex> sex;
@@ -91,7 +130,9 @@ struct Birth {
   std::optional<std::string> as_read;
   bool operator==(const Birth&) const = default;
 };
-struct PlacentaPassed { bool operator==(const PlacentaPassed&) const = default; };
+struct PlacentaPassed {
+  bool operator==(const PlacentaPassed&) const = default;
+};
 struct NewbornScore {
   int heart, breathing, reflex, movement, colour;  ///< each 0-2
   [[nodiscard]] int total() const { return heart + breathing + reflex + movement + colour; }
@@ -121,7 +162,11 @@ struct Air {
   std::optional<Percent> humidity;
   bool operator==(const Air&) const = default;
 };
-struct Lamp { Watts watts; Centimetres cm; bool operator==(const Lamp&) const = default; };
+struct Lamp {
+  Watts watts;
+  Centimetres cm;
+  bool operator==(const Lamp&) const = default;
+};
 struct Dose {
   std::string product;
   std::optional<std::string> active;
@@ -130,20 +175,43 @@ struct Dose {
   std::optional<std::string> lot;
   bool operator==(const Dose&) const = default;
 };
-struct Done { std::string task; bool operator==(const Done&) const = default; };
-struct Death { std::optional<std::string> cause; bool operator==(const Death&) const = default; };
-struct Departure { std::optional<std::string> to; bool operator==(const Departure&) const = default; };
-struct Stock { std::string item; double have; bool operator==(const Stock&) const = default; };
-struct Photo { std::string file, sha256; bool operator==(const Photo&) const = default; };
-struct Note { bool operator==(const Note&) const = default; };
-struct Strike { EntryId strike; bool operator==(const Strike&) const = default; };
+struct Done {
+  std::string task;
+  bool operator==(const Done&) const = default;
+};
+struct Death {
+  std::optional<std::string> cause;
+  bool operator==(const Death&) const = default;
+};
+struct Departure {
+  std::optional<std::string> to;
+  bool operator==(const Departure&) const = default;
+};
+struct Stock {
+  std::string item;
+  double have;
+  bool operator==(const Stock&) const = default;
+};
+struct Photo {
+  std::string file, sha256;
+  bool operator==(const Photo&) const = default;
+};
+struct Note {
+  bool operator==(const Note&) const = default;
+};
+struct Strike {
+  EntryId strike;
+  bool operator==(const Strike&) const = default;
+};
 /// A kind this program does not interpret (a newer one's, or family, deposit, choice, handover, money until
 /// their rooms are built): kept whole in Entry::extra, shown as a note, handed out again unchanged.
-struct Other { bool operator==(const Other&) const = default; };
+struct Other {
+  bool operator==(const Other&) const = default;
+};
 
-using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
-                          EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal,
-                          Air, Lamp, Dose, Done, Death, Departure, Stock, Photo, Strike, Other>;
+using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure,
+                          PupCount, EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight,
+                          Feed, DamMeal, Air, Lamp, Dose, Done, Death, Departure, Stock, Photo, Strike, Other>;
 
 struct Entry {
   EntryId id;
@@ -151,8 +219,8 @@ struct Entry {
   Stamp at;       ///< when it happened
   Stamp written;  ///< when it was recorded
   std::string by;
-  std::string kind;                ///< the JSON name; for every Body but Other it is fixed by the body's type
-  std::string about;               ///< "dam", a pup's label, or empty for the litter
+  std::string kind;   ///< the JSON name; for every Body but Other it is fixed by the body's type
+  std::string about;  ///< "dam", a pup's label, or empty for the litter
   std::string note;
   std::optional<EntryId> corrects;
   Body body;
@@ -161,7 +229,9 @@ struct Entry {
 };
 
 template <class T>
-const T* body_as(const Entry& e) { return std::get_if<T>(&e.body); }
+const T* body_as(const Entry& e) {
+  return std::get_if<T>(&e.body);
+}
 
 /// One entry from one JSON object. Checks the shape and that values are plausible: implausible is refused with
 /// advice (380 °C), abnormal is taken (35.1 °C in a dam) and left to the assessment.
@@ -182,8 +252,8 @@ Entry make_entry(EntryId id, std::string litter, Stamp at, Stamp written, std::s
 /// The JSON Schema (2020-12 dialect keywords that draft 7 shares) of one entry, made from the same field tables.
 Json schema();
 
-std::string_view name_of(Sign s);          ///< "strong_straining"
-std::string_view name_of(Sex s);           ///< "female", "male"
+std::string_view name_of(Sign s);  ///< "strong_straining"
+std::string_view name_of(Sex s);   ///< "female", "male"
 std::string_view name_of(MatingMethod m);
 std::string_view name_of(AirPlace p);
 std::string_view name_of(Presentation p);

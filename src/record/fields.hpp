@@ -4,8 +4,10 @@
 #include <optional>
 #include <string_view>
 #include <tuple>
+#include <type_traits>
 
 #include "record/entry.hpp"
+#include "record/names.hpp"
 
 namespace lampside::record {
 
@@ -19,11 +21,11 @@ inline constexpr Limits kNoLimits{-1e300, 1e300, ""};
 template <class Struct, class Value>
 struct Field {
   std::string_view name;
-  Value Struct::*member;
+  Value Struct::* member;
   Limits limits = kNoLimits;
 };
 template <class S, class V>
-constexpr Field<S, V> field(std::string_view name, V S::*member, Limits limits = kNoLimits) {
+constexpr Field<S, V> field(std::string_view name, V S::* member, Limits limits = kNoLimits) {
   return {name, member, limits};
 }
 
@@ -32,10 +34,29 @@ constexpr Field<S, V> field(std::string_view name, V S::*member, Limits limits =
 template <class S>
 struct Shape;
 
-inline constexpr Limits kBodyTemperature{15, 45, "a body temperature lies between 15 and 45 °C: type 38.0 for thirty-eight, and for Fahrenheit add F, e.g. 98.9 F"};
-inline constexpr Limits kAirTemperature{-30, 70, "air lies between -30 and 70 °C here: for Fahrenheit add F, e.g. 85 F"};
-inline constexpr Limits kPupGrams{20, 60000, "a pup weighs between 20 g and 60 kg: check the unit and the point, e.g. 412 g or 14 3/8 oz"};
-inline constexpr Limits kAnyGrams{20, 150000, "a dog weighs between 20 g and 150 kg: check the unit and the point, e.g. 412 g, 14 3/8 oz or 31.5 kg"};
+// What a member is, for the code that walks the tables.
+template <class T>
+struct is_optional : std::false_type {};
+template <class T>
+struct is_optional<std::optional<T>> : std::true_type {};
+template <class T>
+struct is_quantity : std::false_type {};
+template <class Tag>
+struct is_quantity<Quantity<Tag>> : std::true_type {};
+template <class T>
+concept HasNames = requires { names<T>.size(); };
+template <class T>
+concept Nested = requires { Shape<T>::fields; };
+
+inline constexpr Limits kBodyTemperature{
+    15, 45,
+    "a body temperature lies between 15 and 45 °C: type 38.0 for thirty-eight, and for Fahrenheit add F, e.g. 98.9 F"};
+inline constexpr Limits kAirTemperature{-30, 70,
+                                        "air lies between -30 and 70 °C here: for Fahrenheit add F, e.g. 85 F"};
+inline constexpr Limits kPupGrams{
+    20, 60000, "a pup weighs between 20 g and 60 kg: check the unit and the point, e.g. 412 g or 14 3/8 oz"};
+inline constexpr Limits kAnyGrams{
+    20, 150000, "a dog weighs between 20 g and 150 kg: check the unit and the point, e.g. 412 g, 14 3/8 oz or 31.5 kg"};
 inline constexpr Limits kDogKilograms{0.5, 150, "a grown dog weighs between 0.5 and 150 kg: give kilograms"};
 inline constexpr Limits kTubGrams{0, 20000, "a tub weighs between 0 and 20 kg"};
 inline constexpr Limits kScore{0, 2, "each part of the newborn score is 0, 1 or 2"};
@@ -44,9 +65,10 @@ inline constexpr Limits kLitterSize{0, 30, "between 0 and 30 pups"};
 template <>
 struct Shape<Parent> {
   static constexpr std::string_view kind = "";
-  static constexpr auto fields = std::tuple{field("name", &Parent::name), field("breed", &Parent::breed),
-                                            field("born", &Parent::born), field("kg", &Parent::kg, kDogKilograms),
-                                            field("parity", &Parent::parity, {0, 20, "between 0 and 20 litters before"})};
+  static constexpr auto fields =
+      std::tuple{field("name", &Parent::name), field("breed", &Parent::breed), field("born", &Parent::born),
+                 field("kg", &Parent::kg, kDogKilograms),
+                 field("parity", &Parent::parity, {0, 20, "between 0 and 20 litters before"})};
 };
 template <>
 struct Shape<UnitChoice> {
@@ -65,9 +87,13 @@ template <>
 struct Shape<LitterFacts> {
   static constexpr std::string_view kind = "litter";
   static constexpr auto fields = std::tuple{
-      field("dam", &LitterFacts::dam), field("sire", &LitterFacts::sire),
-      field("adult_kg", &LitterFacts::adult_kg, kDogKilograms), field("zone", &LitterFacts::zone),
-      field("units", &LitterFacts::units), field("place", &LitterFacts::place), field("vet", &LitterFacts::vet),
+      field("dam", &LitterFacts::dam),
+      field("sire", &LitterFacts::sire),
+      field("adult_kg", &LitterFacts::adult_kg, kDogKilograms),
+      field("zone", &LitterFacts::zone),
+      field("units", &LitterFacts::units),
+      field("place", &LitterFacts::place),
+      field("vet", &LitterFacts::vet),
       field("scale_g", &LitterFacts::scale_g, {0.01, 1000, "the smallest step the scale shows, 0.01 to 1000 g"})};
 };
 template <>
@@ -93,8 +119,9 @@ struct Shape<Dioestrus> {
 template <>
 struct Shape<Progesterone> {
   static constexpr std::string_view kind = "progesterone";
-  static constexpr auto fields = std::tuple{field(
-      "ng_ml", &Progesterone::ng_ml, {0, 150, "ng/ml lies between 0 and 150; nmol/l is 3.18 times larger, divide by 3.18"})};
+  static constexpr auto fields =
+      std::tuple{field("ng_ml", &Progesterone::ng_ml,
+                       {0, 150, "ng/ml lies between 0 and 150; nmol/l is 3.18 times larger, divide by 3.18"})};
 };
 template <>
 struct Shape<FoetalMeasure> {
@@ -113,18 +140,17 @@ struct Shape<PupCount> {
 template <>
 struct Shape<EarlierLitter> {
   static constexpr std::string_view kind = "earlier_litter";
-  static constexpr auto fields =
-      std::tuple{field("from", &EarlierLitter::from),
-                 field("days", &EarlierLitter::days, {45, 80, "days from that event to whelping, 45 to 80"}),
-                 field("born_alive", &EarlierLitter::born_alive, kLitterSize),
-                 field("stillborn", &EarlierLitter::stillborn, kLitterSize),
-                 field("weaned", &EarlierLitter::weaned, kLitterSize)};
+  static constexpr auto fields = std::tuple{
+      field("from", &EarlierLitter::from),
+      field("days", &EarlierLitter::days, {45, 80, "days from that event to whelping, 45 to 80"}),
+      field("born_alive", &EarlierLitter::born_alive, kLitterSize),
+      field("stillborn", &EarlierLitter::stillborn, kLitterSize), field("weaned", &EarlierLitter::weaned, kLitterSize)};
 };
 template <>
 struct Shape<Temperature> {
   static constexpr std::string_view kind = "temperature";
-  static constexpr auto fields = std::tuple{field("celsius", &Temperature::celsius, kBodyTemperature),
-                                            field("as_read", &Temperature::as_read)};
+  static constexpr auto fields =
+      std::tuple{field("celsius", &Temperature::celsius, kBodyTemperature), field("as_read", &Temperature::as_read)};
 };
 template <>
 struct Shape<SignSeen> {
@@ -135,10 +161,15 @@ template <>
 struct Shape<Birth> {
   static constexpr std::string_view kind = "birth";
   static constexpr auto fields = std::tuple{
-      field("order", &Birth::order, {1, 30, "1 for the first born"}), field("sex", &Birth::sex),
+      field("order", &Birth::order, {1, 30, "1 for the first born"}),
+      field("sex", &Birth::sex),
       field("grams", &Birth::grams, {20, 2000, "a newborn weighs between 20 g and 2 kg: check the unit and the point"}),
-      field("alive", &Birth::alive), field("presentation", &Birth::presentation), field("placenta", &Birth::placenta),
-      field("collar", &Birth::collar), field("markings", &Birth::markings), field("as_read", &Birth::as_read)};
+      field("alive", &Birth::alive),
+      field("presentation", &Birth::presentation),
+      field("placenta", &Birth::placenta),
+      field("collar", &Birth::collar),
+      field("markings", &Birth::markings),
+      field("as_read", &Birth::as_read)};
 };
 template <>
 struct Shape<PlacentaPassed> {
@@ -156,8 +187,9 @@ struct Shape<NewbornScore> {
 template <>
 struct Shape<Weight> {
   static constexpr std::string_view kind = "weight";
-  static constexpr auto fields = std::tuple{field("grams", &Weight::grams, kAnyGrams), field("as_read", &Weight::as_read),
-                                            field("tare_g", &Weight::tare_g, kTubGrams)};
+  static constexpr auto fields =
+      std::tuple{field("grams", &Weight::grams, kAnyGrams), field("as_read", &Weight::as_read),
+                 field("tare_g", &Weight::tare_g, kTubGrams)};
 };
 template <>
 struct Shape<Feed> {
@@ -169,15 +201,16 @@ struct Shape<Feed> {
 template <>
 struct Shape<DamMeal> {
   static constexpr std::string_view kind = "dam_meal";
-  static constexpr auto fields = std::tuple{field("kcal", &DamMeal::kcal, {0, 20000, "kcal of one meal, 0 to 20000"}),
-                                            field("grams", &DamMeal::grams, {0, 10000, "grams of one meal, 0 to 10000"}),
-                                            field("food", &DamMeal::food)};
+  static constexpr auto fields = std::tuple{
+      field("kcal", &DamMeal::kcal, {0, 20000, "kcal of one meal, 0 to 20000"}),
+      field("grams", &DamMeal::grams, {0, 10000, "grams of one meal, 0 to 10000"}), field("food", &DamMeal::food)};
 };
 template <>
 struct Shape<Air> {
   static constexpr std::string_view kind = "air";
-  static constexpr auto fields = std::tuple{field("celsius", &Air::celsius, kAirTemperature), field("where", &Air::where),
-                                            field("humidity", &Air::humidity, {0, 100, "per cent, 0 to 100"})};
+  static constexpr auto fields =
+      std::tuple{field("celsius", &Air::celsius, kAirTemperature), field("where", &Air::where),
+                 field("humidity", &Air::humidity, {0, 100, "per cent, 0 to 100"})};
 };
 template <>
 struct Shape<Lamp> {

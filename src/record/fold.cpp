@@ -79,7 +79,8 @@ class Folder {
       const auto* b = body_as<Birth>(*e);
       if (!b) continue;
       if (std::any_of(litter_.pups.begin(), litter_.pups.end(), [&](const Pup& p) { return p.label == e->about; })) {
-        misfit(*e, "BORN_TWICE", fmt::format("pup \"{}\" is already born; strike one of the two out or give it another label", e->about));
+        misfit(*e, "BORN_TWICE",
+               fmt::format("pup \"{}\" is already born; strike one of the two out or give it another label", e->about));
         continue;
       }
       Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}};
@@ -116,7 +117,8 @@ class Folder {
   Pup* pup_of(const Entry& e) {
     const auto it = index_.find(e.about);
     if (it == index_.end()) {
-      misfit(e, "NEVER_BORN", fmt::format("there is no pup \"{}\": record its birth first, or correct the name", e.about));
+      misfit(e, "NEVER_BORN",
+             fmt::format("there is no pup \"{}\": record its birth first, or correct the name", e.about));
       return nullptr;
     }
     Pup& pup = litter_.pups[it->second];
@@ -128,7 +130,10 @@ class Folder {
     return &pup;
   }
 
-  void put(const Entry& e, const LitterFacts& f) { (void)e; lay_over(litter_.facts, f); }
+  void put(const Entry& e, const LitterFacts& f) {
+    (void)e;
+    lay_over(litter_.facts, f);
+  }
   void put(const Entry& e, const Mating& m) { keep(litter_.matings, e, m); }
   void put(const Entry& e, const LhSurge& m) { keep(litter_.lh_surges, e, m); }
   void put(const Entry& e, const Ovulation& m) { keep(litter_.ovulations, e, m); }
@@ -138,37 +143,58 @@ class Folder {
   void put(const Entry& e, const PupCount& m) { keep(litter_.counts, e, m); }
   void put(const Entry& e, const EarlierLitter& m) { keep(litter_.earlier, e, m); }
   void put(const Entry& e, const Temperature& t) {
-    if (e.about == "dam") keep(litter_.dam_temperatures, e, t);
-    else if (Pup* p = pup_of(e)) keep(p->temperatures, e, t);
+    if (e.about == "dam")
+      keep(litter_.dam_temperatures, e, t);
+    else if (Pup* p = pup_of(e))
+      keep(p->temperatures, e, t);
   }
   void put(const Entry& e, const Weight& w) {
-    if (e.about == "dam") keep(litter_.dam_weights, e, w);
-    else if (Pup* p = pup_of(e)) keep(p->weights, e, w);
+    if (e.about == "dam")
+      keep(litter_.dam_weights, e, w);
+    else if (Pup* p = pup_of(e))
+      keep(p->weights, e, w);
   }
   void put(const Entry& e, const SignSeen& s) {
-    if (e.about.empty() || e.about == "dam") keep(litter_.signs, e, s);
-    else if (Pup* p = pup_of(e)) keep(p->signs, e, s);
+    if (e.about.empty() || e.about == "dam")
+      keep(litter_.signs, e, s);
+    else if (Pup* p = pup_of(e))
+      keep(p->signs, e, s);
   }
   void put(const Entry&, const Birth&) {}  // placed by births(), before everything else
   void put(const Entry& e, const PlacentaPassed& m) { keep(litter_.placentas, e, m); }
-  void put(const Entry& e, const NewbornScore& s) { if (Pup* p = pup_of(e)) keep(p->scores, e, s); }
-  void put(const Entry& e, const Feed& f) { if (Pup* p = pup_of(e)) keep(p->feeds, e, f); }
+  void put(const Entry& e, const NewbornScore& s) {
+    if (Pup* p = pup_of(e)) keep(p->scores, e, s);
+  }
+  void put(const Entry& e, const Feed& f) {
+    if (Pup* p = pup_of(e)) keep(p->feeds, e, f);
+  }
   void put(const Entry& e, const DamMeal& m) { keep(litter_.dam_meals, e, m); }
   void put(const Entry& e, const Air& a) { keep(litter_.air, e, a); }
   void put(const Entry& e, const Lamp& l) { keep(litter_.lamps, e, l); }
   void put(const Entry& e, const Dose& d) {
-    if (e.about.empty() || e.about == "dam") keep(litter_.dam_doses, e, d);
-    else if (Pup* p = pup_of(e)) keep(p->doses, e, d);
+    if (e.about.empty() || e.about == "dam")
+      keep(litter_.dam_doses, e, d);
+    else if (Pup* p = pup_of(e))
+      keep(p->doses, e, d);
   }
   void put(const Entry& e, const Done& d) { keep(litter_.done, e, d); }
   void put(const Entry& e, const Death& d) {
-    if (e.about == "dam") { litter_.notes.push_back(e); return; }
+    if (e.about == "dam") {
+      litter_.notes.push_back(e);
+      return;
+    }
     Pup* p = pup_of(e);
-    if (p && p->death) misfit(e, "AFTER_DEATH", fmt::format("pup \"{}\" is already recorded as dead: strike one of the two out", e.about));
-    else if (p) p->death = noted(e, d);
+    if (p && p->death)
+      misfit(e, "AFTER_DEATH",
+             fmt::format("pup \"{}\" is already recorded as dead: strike one of the two out", e.about));
+    else if (p)
+      p->death = noted(e, d);
   }
   void put(const Entry& e, const Departure& d) {
-    if (e.about == "dam") { litter_.notes.push_back(e); return; }
+    if (e.about == "dam") {
+      litter_.notes.push_back(e);
+      return;
+    }
     if (Pup* p = pup_of(e)) p->departure = noted(e, d);
   }
   void put(const Entry& e, const Stock& s) { keep(litter_.stock, e, s); }
@@ -181,9 +207,7 @@ class Folder {
   std::map<std::string, std::size_t, std::less<>> index_;
 };
 
-bool earlier(const Entry* a, const Entry* b) {
-  return std::tie(a->at.instant, a->id) < std::tie(b->at.instant, b->id);
-}
+bool earlier(const Entry* a, const Entry* b) { return std::tie(a->at.instant, a->id) < std::tie(b->at.instant, b->id); }
 
 }  // namespace
 

@@ -74,9 +74,9 @@ struct Litter {
   std::vector<Noted<Lamp>> lamps;
   std::vector<Noted<Done>> done;
   std::vector<Noted<Stock>> stock;
-  std::vector<Entry> notes;    ///< notes, and kinds this program does not interpret
-  std::vector<Entry> log;      ///< every live entry by (at, id): the story to show
-  std::vector<Entry> struck;   ///< struck out or corrected, kept readable
+  std::vector<Entry> notes;   ///< notes, and kinds this program does not interpret
+  std::vector<Entry> log;     ///< every live entry by (at, id): the story to show
+  std::vector<Entry> struck;  ///< struck out or corrected, kept readable
   std::vector<Misfit> misfits;
 
   [[nodiscard]] Units units() const {
@@ -90,8 +90,8 @@ struct Litter {
   [[nodiscard]] std::optional<Instant> first_birth() const;
 };
 
-/// The zone named by the litter's entries, "UTC" when none does. For the edge, which looks the zone up. No other part of
-/// the fold depends on the zone, so it may as well be set on a litter folded without one.
+/// The zone named by the litter's entries, "UTC" when none does. For the edge, which looks the zone up. No other part
+/// of the fold depends on the zone, so it may as well be set on a litter folded without one.
 std::string zone_name(std::span<const Entry> entries, std::string_view litter);
 
 /// The litters a journal speaks of, sorted.

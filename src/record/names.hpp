@@ -63,10 +63,8 @@ template <>
 inline constexpr NameTable<Anchor, 3> names<Anchor>{
     {{Anchor::ovulation, "ovulation"}, {Anchor::lh_surge, "lh_surge"}, {Anchor::mating, "mating"}}};
 template <>
-inline constexpr NameTable<WeightUnit, 4> names<WeightUnit>{{{WeightUnit::grams, "g"},
-                                                             {WeightUnit::ounces, "oz"},
-                                                             {WeightUnit::kilograms, "kg"},
-                                                             {WeightUnit::pounds, "lb"}}};
+inline constexpr NameTable<WeightUnit, 4> names<WeightUnit>{
+    {{WeightUnit::grams, "g"}, {WeightUnit::ounces, "oz"}, {WeightUnit::kilograms, "kg"}, {WeightUnit::pounds, "lb"}}};
 template <>
 inline constexpr NameTable<TemperatureUnit, 2> names<TemperatureUnit>{
     {{TemperatureUnit::celsius, "C"}, {TemperatureUnit::fahrenheit, "F"}}};

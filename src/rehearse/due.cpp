@@ -27,7 +27,7 @@ struct Trial {
   Story::Kind kind;
   bool assessed = false;
   bool conflict = false;
-  double to_go_d = 0;
+  double said_d = 0;  ///< days to go, as forecast
   bool in50 = false, in90 = false;
   double width90_d = 0, error_d = 0, log_score = 0;
   std::vector<RuleTrial> rules;
@@ -45,11 +45,11 @@ Trial trial(const reference::Reference& reference, World world, std::uint64_t se
   const Story s = story(reference, world, dice);
   Trial out{};
   out.kind = s.kind;
-  out.to_go_d = reference::days_between(s.now, s.whelping);
   const auto said = due::forecast(s.litter, reference, s.now);
   const auto* f = reference::value_of(said);
   if (!f) return out;
   out.assessed = true;
+  out.said_d = reference::days_between(s.now, f->p50);
   out.conflict = !f->conflicts.empty();
   const auto within = [&](Instant a, Instant b) { return s.whelping >= a && s.whelping <= b; };
   out.in50 = within(f->p25, f->p75);
@@ -121,13 +121,14 @@ std::string rehearse_due(int pregnancies, unsigned seed, bool perturbed) {
     }
     all.add(t);
     kinds[static_cast<std::size_t>(t.kind)].add(t);
-    to_go[t.to_go_d > 7 ? 0 : t.to_go_d > 2 ? 1 : t.to_go_d > 1 ? 2 : 3].add(t);
+    // By what the forecast said: sorted by the truth, the early ones would all be missed early and the late ones late.
+    to_go[t.said_d > 7 ? 0 : t.said_d > 2 ? 1 : t.said_d > 1 ? 2 : 3].add(t);
   }
   out += forecast_row("all", all);
   constexpr std::array kKinds{"matings only", "matings and progesterone", "ovulation", "dioestrus", "LH surge",
                               "scan only"};
   for (std::size_t k = 0; k < kinds.size(); ++k) out += forecast_row(kKinds[k], kinds[k]);
-  constexpr std::array kToGo{"more than 7 days before", "7 to 2 days before", "2 to 1 days before", "the last day"};
+  constexpr std::array kToGo{"said: over 7 days to go", "said: 2 to 7 days", "said: 1 to 2 days", "said: under 1 day"};
   for (std::size_t k = 0; k < to_go.size(); ++k) out += forecast_row(kToGo[k], to_go[k]);
   out += fmt::format("not assessed: {}\n\n", silent);
 

@@ -150,7 +150,7 @@ void Simulator::xray(Litter& litter, const Pregnancy& p, Instant at) {
   note(litter.counts, at, record::PupCount{record::CountMethod::xray, std::max(1, p.pups + off), {}});
 }
 
-void Simulator::temperature(Litter& litter, const Pregnancy& p, Instant at) {
+void Simulator::temperature(Litter& litter, Pregnancy& p, Instant at) {
   static thread_local const Reference* of = nullptr;
   static thread_local std::vector<double> course;
   if (of != &reference_) course = due::drop_course(reference_, 72), of = &reference_;
@@ -158,6 +158,11 @@ void Simulator::temperature(Litter& litter, const Pregnancy& p, Instant at) {
   const auto h = static_cast<std::size_t>(before);
   const double shows = std::lerp(course[h], course[h + 1], before - static_cast<double>(h));
   const double clock = static_cast<double>(litter.zone.time_of_day(at).count()) / 60;
+  // Her level wanders from reading to reading; what it was at the last one is kept in the pregnancy.
+  if (p.last_temperature)
+    p.level_c += dice_.normal(
+        0, spread("temperature_wander_c") * std::sqrt(std::max(0.0, reference::days_between(*p.last_temperature, at))));
+  p.last_temperature = at;
   double c = p.level_c - p.swing_c * std::cos((clock - 5) / 24 * 2 * std::numbers::pi) - p.drop_c * shows +
              dice_.normal(0, spread("temperature_noise_c"));
   if (dice_.happens(value("temperature_misread")))

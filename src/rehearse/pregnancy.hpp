@@ -1,6 +1,7 @@
 // A simulated pregnancy: what is true, and what a breeder might write down of it.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "record/litter.hpp"
@@ -24,6 +25,7 @@ struct Pregnancy {
   double late_ln;    ///< her own level of progesterone in the last days
   bool no_fall;      ///< no fall of it, if there are but one or two pups
   double level_c, swing_c, drop_c;
+  std::optional<Instant> last_temperature;
 };
 
 /// Draws pregnancies and notes clues about them in a litter, each from the same numbers the forecast reads.
@@ -46,7 +48,8 @@ class Simulator {
   void late_progesterone(record::Litter& litter, const Pregnancy& p, Instant at);
   void scan(record::Litter& litter, const Pregnancy& p, std::string_view measure, Instant at);
   void xray(record::Litter& litter, const Pregnancy& p, Instant at);
-  void temperature(record::Litter& litter, const Pregnancy& p, Instant at);
+  /// Readings must be drawn in the order of time.
+  void temperature(record::Litter& litter, Pregnancy& p, Instant at);
   /// Signs of every kind in the ten days before whelping, up to `until`.
   void signs(record::Litter& litter, const Pregnancy& p, Instant until);
   void earlier_litter(record::Litter& litter, const Pregnancy& p);

@@ -45,7 +45,7 @@ Story story(const reference::Reference& reference, World world, Dice& dice) {
   using Kind = Story::Kind;
   Simulator draw{reference, world, dice};
   const Bitch& bitch = kBitches[static_cast<std::size_t>(dice.pick(static_cast<int>(kBitches.size())))];
-  const Pregnancy p = draw.pregnancy(bitch.breed, kSeason);
+  Pregnancy p = draw.pregnancy(bitch.breed, kSeason);
   Story out{kind_of(dice.uniform()), Simulator::litter(bitch.breed, bitch.kg), {}, p.whelping};
   out.now = after(p.whelping, -dice.uniform(1.0 / 24, 20));
   auto& litter = out.litter;

@@ -44,12 +44,13 @@ class Asking {
     const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(gone));
     if (!rule) return;
     out_.push_back(found(*rule, "dam",
-                         fmt::format("{} since {}, {} ago; the limit for this is {}", what, say_time(litter_.zone, *since), say_span(gone),
-                                     say_span(rule->limit)),
+                         fmt::format("{} since {}, {} ago; the limit for this is {}", what,
+                                     say_time(litter_.zone, *since), say_span(gone), say_span(rule->limit)),
                          *since + rule->limit));
   }
   void once(std::string_view code, std::string about, std::string because, std::optional<Instant> since) {
-    if (const auto* rule = rule_of(reference_.count_rules, code)) out_.push_back(found(*rule, std::move(about), std::move(because), since));
+    if (const auto* rule = rule_of(reference_.count_rules, code))
+      out_.push_back(found(*rule, std::move(about), std::move(because), since));
   }
 
   void labour_clocks() {
@@ -60,13 +61,16 @@ class Asking {
     clock("PUP_VISIBLE", l.visible_since, "a pup shows and has not come");
     if (l.born == 0) {
       clock("GREEN_BEFORE_FIRST", l.green_since, "green discharge and no first pup");
-      if (l.effort == Effort::none) clock("FIRST_STAGE_LONG", l.first_stage_since, "panting or shivering, no straining,");
+      if (l.effort == Effort::none)
+        clock("FIRST_STAGE_LONG", l.first_stage_since, "panting or shivering, no straining,");
     } else {
       clock("GREEN_BETWEEN", l.green_since, "green discharge and no next pup");
       if (l.more_expected) {
         const std::string told = count_told();
-        if (l.effort == Effort::none) clock("GAP_RESTING", l.last_birth, "resting, no pup (" + told + ")");
-        else clock("GAP_STRAINING", l.last_birth, "straining, no pup (" + told + ")");
+        if (l.effort == Effort::none)
+          clock("GAP_RESTING", l.last_birth, "resting, no pup (" + told + ")");
+        else
+          clock("GAP_STRAINING", l.last_birth, "straining, no pup (" + told + ")");
       }
     }
     if (l.more_expected) clock("LABOUR_LONG", l.labour_since, "labour has gone on");
@@ -85,36 +89,43 @@ class Asking {
     }
   }
 
-  /// One straining is told once, by the worst that can be said of it: as it is now, as it was when it eased or stopped, or
-  /// that it stopped. What stands first wins a draw.
+  /// One straining is told once, by the worst that can be said of it: as it is now, as it was when it eased or stopped,
+  /// or that it stopped. What stands first wins a draw.
   void straining() {
     const auto& l = labour_;
     std::vector<Finding> candidates;
     const auto lasting = [&](std::string_view code, Span span, Instant from, const std::string& told) {
       if (const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(span)))
-        candidates.push_back(found(*rule, "dam", told + "; the limit for this is " + say_span(rule->limit), from + rule->limit));
+        candidates.push_back(
+            found(*rule, "dam", told + "; the limit for this is " + say_span(rule->limit), from + rule->limit));
     };
     const auto now = [&](std::string_view code, const std::optional<Instant>& since, std::string_view what) {
       if (since)
-        lasting(code, now_ - *since, *since, fmt::format("{} and no pup since {}, {} ago", what, say_time(litter_.zone, *since), say_span(now_ - *since)));
+        lasting(code, now_ - *since, *since,
+                fmt::format("{} and no pup since {}, {} ago", what, say_time(litter_.zone, *since),
+                            say_span(now_ - *since)));
     };
     const auto then = [&](std::string_view code, const std::optional<Bout>& bout, std::string_view what) {
       if (bout)
-        lasting(code, bout->span(), bout->from, fmt::format("{} from {} to {}, {}, and no pup came", what, say_time(litter_.zone, bout->from),
-                                                            say_time(litter_.zone, bout->until), say_span(bout->span())));
+        lasting(code, bout->span(), bout->from,
+                fmt::format("{} from {} to {}, {}, and no pup came", what, say_time(litter_.zone, bout->from),
+                            say_time(litter_.zone, bout->until), say_span(bout->span())));
     };
     if (l.effort == Effort::strong) now("STRONG_STRAINING", l.strong_since, "strong straining");
-    if (l.effort != Effort::none) now("WEAK_STRAINING", l.run_since, l.effort == Effort::weak ? "weak straining" : "straining, weak and strong,");
+    if (l.effort != Effort::none)
+      now("WEAK_STRAINING", l.run_since, l.effort == Effort::weak ? "weak straining" : "straining, weak and strong,");
     // Pauses are normal; a run of real effort that ends without a pup is not.
     const auto* stopped = rule_of(reference_.count_rules, "STOPPED_STRAINING");
     if (stopped && l.run_bout && l.more_expected && l.run_bout->span() >= Minutes{20})
-      candidates.push_back(found(*stopped, "dam",
-                                 fmt::format("she strained for {} without a pup and stopped at {} ({})", say_span(l.run_bout->span()),
-                                             say_time(litter_.zone, l.run_bout->until), count_told()),
-                                 l.run_bout->until));
+      candidates.push_back(
+          found(*stopped, "dam",
+                fmt::format("she strained for {} without a pup and stopped at {} ({})", say_span(l.run_bout->span()),
+                            say_time(litter_.zone, l.run_bout->until), count_told()),
+                l.run_bout->until));
     then("STRONG_STRAINING", l.strong_bout, "strong straining");
     then("WEAK_STRAINING", l.run_bout, "straining");
-    const auto worst = std::min_element(candidates.begin(), candidates.end(), [](const Finding& a, const Finding& b) { return a.level < b.level; });
+    const auto worst = std::min_element(candidates.begin(), candidates.end(),
+                                        [](const Finding& a, const Finding& b) { return a.level < b.level; });
     if (worst != candidates.end()) out_.push_back(std::move(*worst));
   }
 
@@ -125,12 +136,14 @@ class Asking {
 
   void after_labour() {
     const auto& l = labour_;
-    if (l.stage == Stage::done && l.expected && l.born < *l.expected && l.last_birth && now_ - *l.last_birth < hours{72})
+    if (l.stage == Stage::done && l.expected && l.born < *l.expected && l.last_birth &&
+        now_ - *l.last_birth < hours{72})
       once("COUNT_SHORT", "dam", count_told() + ", and labour seems over", l.last_birth);
     const auto* short_of = rule_of(reference_.span_rules, "PLACENTAS_SHORT");
-    if (short_of && l.last_birth && l.placentas > 0 && l.placentas < l.born && reached(*short_of, std::chrono::floor<Minutes>(now_ - *l.last_birth)) &&
-        now_ - *l.last_birth < hours{48})
-      out_.push_back(found(*short_of, "dam", fmt::format("{} afterbirths seen for {} pups", l.placentas, l.born), *l.last_birth + short_of->limit));
+    if (short_of && l.last_birth && l.placentas > 0 && l.placentas < l.born &&
+        reached(*short_of, std::chrono::floor<Minutes>(now_ - *l.last_birth)) && now_ - *l.last_birth < hours{48})
+      out_.push_back(found(*short_of, "dam", fmt::format("{} afterbirths seen for {} pups", l.placentas, l.born),
+                           *l.last_birth + short_of->limit));
   }
 
   void signs() {
@@ -139,16 +152,19 @@ class Asking {
       std::string_view code, what;
       hours lasts;
     };
-    static constexpr Watched kWatched[] = {{Sign::collapse, "SIGN_COLLAPSE", "collapse or great weakness", hours{24}},
-                                           {Sign::twitching, "SIGN_TWITCHING", "twitching or trembling stiffness", hours{24}},
-                                           {Sign::foul_discharge, "SIGN_FOUL_DISCHARGE", "foul-smelling discharge", hours{24}},
-                                           {Sign::bleeding, "SIGN_BLEEDING", "bright red bleeding", hours{24}},
-                                           {Sign::hard_hot_teat, "SIGN_HARD_HOT_TEAT", "a hard, hot teat", hours{48}}};
+    static constexpr Watched kWatched[] = {
+        {Sign::collapse, "SIGN_COLLAPSE", "collapse or great weakness", hours{24}},
+        {Sign::twitching, "SIGN_TWITCHING", "twitching or trembling stiffness", hours{24}},
+        {Sign::foul_discharge, "SIGN_FOUL_DISCHARGE", "foul-smelling discharge", hours{24}},
+        {Sign::bleeding, "SIGN_BLEEDING", "bright red bleeding", hours{24}},
+        {Sign::hard_hot_teat, "SIGN_HARD_HOT_TEAT", "a hard, hot teat", hours{48}}};
     for (const auto& w : kWatched) {
       const record::Noted<record::SignSeen>* last = nullptr;
       for (const auto& s : litter_.signs)
         if (s.at <= now_ && s.what.sign == w.sign && now_ - s.at < w.lasts) last = &s;
-      if (last) once(w.code, "dam", fmt::format("{} noted {}, {} ago", w.what, when(last->at), say_span(now_ - last->at)), last->at);
+      if (last)
+        once(w.code, "dam", fmt::format("{} noted {}, {} ago", w.what, when(last->at), say_span(now_ - last->at)),
+             last->at);
     }
     int vomits = 0;
     std::optional<Instant> last;
@@ -166,8 +182,13 @@ class Asking {
       const auto& last = pup.scores.back();
       if (last.at > now_ || now_ - last.at >= hours{24}) continue;
       const int total = last.what.total();
-      const auto* rule = severe && reached(*severe, total) ? severe : moderate && reached(*moderate, total) ? moderate : nullptr;
-      if (rule) out_.push_back(found(*rule, pup.label, fmt::format("newborn score {} of 10 at {}", total, say_time(litter_.zone, last.at)), last.at));
+      const auto* rule = severe && reached(*severe, total)       ? severe
+                         : moderate && reached(*moderate, total) ? moderate
+                                                                 : nullptr;
+      if (rule)
+        out_.push_back(found(*rule, pup.label,
+                             fmt::format("newborn score {} of 10 at {}", total, say_time(litter_.zone, last.at)),
+                             last.at));
     }
   }
 
@@ -204,6 +225,8 @@ class Asking {
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) { return Asking{litter, reference, now}.all(); }
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
+  return Asking{litter, reference, now}.all();
+}
 
 }  // namespace lampside::whelping

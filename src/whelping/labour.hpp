@@ -19,8 +19,8 @@ struct Labour {
   int born = 0, alive = 0, placentas = 0;
   std::optional<int> expected;
   bool at_least = false;
-  bool over = false;           ///< settled, or quiet long enough after the last pup, with no waters and no pup showing
-  bool more_expected = true;   ///< another pup may still come: the gap clocks run
+  bool over = false;          ///< settled, or quiet long enough after the last pup, with no waters and no pup showing
+  bool more_expected = true;  ///< another pup may still come: the gap clocks run
   std::optional<Instant> first_birth, last_birth;
   std::optional<Instant> run_since;     ///< first straining of the present run
   std::optional<Instant> strong_since;  ///< first strong straining of the present run

@@ -8,11 +8,16 @@ namespace lampside::whelping {
 
 std::string_view name_of(Stage s) {
   switch (s) {
-    case Stage::before: return "before";
-    case Stage::first_stage: return "first_stage";
-    case Stage::straining: return "straining";
-    case Stage::between_pups: return "between_pups";
-    case Stage::done: return "done";
+    case Stage::before:
+      return "before";
+    case Stage::first_stage:
+      return "first_stage";
+    case Stage::straining:
+      return "straining";
+    case Stage::between_pups:
+      return "between_pups";
+    case Stage::done:
+      return "done";
   }
   return "before";
 }
@@ -34,11 +39,12 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     l.last_birth = pup.birth.at;
     if (pup.birth.what.placenta.value_or(false)) ++l.placentas;
   }
-  l.placentas += static_cast<int>(std::count_if(litter.placentas.begin(), litter.placentas.end(), [&](const auto& p) { return p.at <= now; }));
+  l.placentas += static_cast<int>(
+      std::count_if(litter.placentas.begin(), litter.placentas.end(), [&](const auto& p) { return p.at <= now; }));
 
-  // Straining begins a run; a birth ends it. So does a stop, but straining again within the hour takes the run up where it
-  // began: a pause is not a new beginning. The strong clock goes on from its first strong sign even if a weaker one was
-  // tapped between, and what it has reached stays when she eases or stops: a tired dam is not a better one.
+  // Straining begins a run; a birth ends it. So does a stop, but straining again within the hour takes the run up where
+  // it began: a pause is not a new beginning. The strong clock goes on from its first strong sign even if a weaker one
+  // was tapped between, and what it has reached stays when she eases or stops: a tired dam is not a better one.
   constexpr Span pause = hours{1};
   std::optional<Instant> ended;  // when the present run was last seen to stop
   const auto keep_longest = [](std::optional<Bout>& longest, const std::optional<Instant>& from, Instant until) {
@@ -62,7 +68,9 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     l.settled_at.reset();
   };
   const auto forget = [&] {
-    for (auto* clock : {&l.run_since, &l.strong_since, &l.waters_since, &l.green_since, &l.visible_since, &l.settled_at, &ended}) clock->reset();
+    for (auto* clock :
+         {&l.run_since, &l.strong_since, &l.waters_since, &l.green_since, &l.visible_since, &l.settled_at, &ended})
+      clock->reset();
     l.strong_bout.reset();
     l.run_bout.reset();
     l.effort = Effort::none;
@@ -79,12 +87,19 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     if (s.at > now) break;
     births_before(s.at);
     switch (s.what.sign) {
-      case Sign::strong_straining: strain(s.at, Effort::strong); break;
-      case Sign::weak_straining: strain(s.at, Effort::weak); break;
-      case Sign::straining_stopped: stop(s.at); break;
+      case Sign::strong_straining:
+        strain(s.at, Effort::strong);
+        break;
+      case Sign::weak_straining:
+        strain(s.at, Effort::weak);
+        break;
+      case Sign::straining_stopped:
+        stop(s.at);
+        break;
       case Sign::settled:
         stop(s.at);
-        if (next_birth == 0) break;  // she has only stopped: waters, green and a pup that shows are not undone by a rest
+        if (next_birth == 0)
+          break;  // she has only stopped: waters, green and a pup that shows are not undone by a rest
         forget();
         l.settled_at = s.at;
         break;
@@ -107,7 +122,8 @@ Labour read_labour(const record::Litter& litter, Instant now) {
         if (!l.first_stage_since || s.at - *restless > hours{48}) l.first_stage_since = s.at;
         restless = s.at;
         break;
-      default: break;
+      default:
+        break;
     }
   }
   births_before(now);
@@ -122,10 +138,14 @@ Labour read_labour(const record::Litter& litter, Instant now) {
   l.over = l.born > 0 && (l.settled_at.has_value() || long_quiet || quiet_after_count);
   l.more_expected = !l.over && !(quiet && counted_out && !l.green_since);
 
-  if (l.over) l.stage = Stage::done;
-  else if (l.effort != Effort::none || l.visible_since || (l.born == 0 && (l.waters_since || l.green_since))) l.stage = Stage::straining;
-  else if (l.born > 0) l.stage = Stage::between_pups;
-  else if (l.first_stage_since) l.stage = Stage::first_stage;
+  if (l.over)
+    l.stage = Stage::done;
+  else if (l.effort != Effort::none || l.visible_since || (l.born == 0 && (l.waters_since || l.green_since)))
+    l.stage = Stage::straining;
+  else if (l.born > 0)
+    l.stage = Stage::between_pups;
+  else if (l.first_stage_since)
+    l.stage = Stage::first_stage;
   return l;
 }
 

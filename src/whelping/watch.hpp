@@ -20,7 +20,8 @@ std::string_view name_of(Stage s);  ///< "before", "first_stage", "straining", "
 enum class Effort { none, weak, strong };
 
 struct Clock {
-  std::string kind;  ///< "strong_straining", "weak_straining", "waters", "green_discharge", "last_pup", "temperature_drop", "labour"
+  std::string kind;  ///< "strong_straining", "weak_straining", "waters", "green_discharge", "last_pup",
+                     ///< "temperature_drop", "labour"
   Instant since;
 };
 struct NextPup {
@@ -35,7 +36,8 @@ struct Watch {
   std::optional<int> expected;
   bool expected_at_least = false;  ///< X-ray counts are a minimum
   std::optional<Minutes> since_last_pup;
-  reference::Assessed<NextPup> next_pup = reference::NotAssessed{"NO_MODEL", "the pace of this labour is not modelled yet"};
+  reference::Assessed<NextPup> next_pup =
+      reference::NotAssessed{"NO_MODEL", "the pace of this labour is not modelled yet"};
   std::vector<Clock> clocks;  ///< the running ones
   int placentas_seen = 0;
 };
@@ -43,6 +45,7 @@ struct Watch {
 Watch watch(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 /// Red flags of labour, signs that need a vet, newborn scores, the dam's temperature afterwards.
-std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
+                                         Instant now);
 
 }  // namespace lampside::whelping

@@ -89,7 +89,7 @@ std::string near_names(const std::string& asked) {
     const std::size_t steps = std::min(distance(want, have), distance(city_of(want), city_of(have)));
     if (steps <= 1 + want.size() / 6) near.emplace_back(steps, name);
   }
-  std::stable_sort(near.begin(), near.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::sort(near.begin(), near.end());
   std::string out;
   for (std::size_t i = 0; i < near.size() && i < 3; ++i) out += (i == 0 ? "" : ", ") + near[i].second;
   return out;

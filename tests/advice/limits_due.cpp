@@ -14,7 +14,8 @@ auto since(Body body) {
 advice::Assessment before_window(const Story& story, double d) {
   Instant now = kNight;
   for (int i = 0; i < 8; ++i) {
-    const auto* due = reference::value_of(story.assess(now).due);
+    const auto assessment = story.assess(now);
+    const auto* due = reference::value_of(assessment.due);
     if (!due) break;
     now = due->p05 - days(d);
   }

@@ -33,6 +33,7 @@ TIMEOUT_S = 240
 PRELUDE = r"""
 set -o pipefail
 begin() {
+  : >served.txt  # or the last server's address would be read before this one begins
   "$@" >served.txt 2>served.err & server=$!
   for _ in $(seq 600); do
     url=$(grep -o 'http://[^ ]*' served.txt | head -1)

@@ -89,7 +89,7 @@ TEST(Temperature, Under37point5ForBirthWithin24Hours) {
   Simulator draw{reference::built_in(), kNoSlips, dice};
   Share within, before;
   for (int i = 0; i < 2000; ++i) {
-    const Pregnancy p = draw.pregnancy("", kFrom);
+    Pregnancy p = draw.pregnancy("", kFrom);
     auto litter = Simulator::litter("", 20);
     const Instant first = std::chrono::floor<std::chrono::days>(p.whelping - hours(24 * 7)) + hours(8);
     for (Instant at = first; at < p.whelping; at += hours(12)) draw.temperature(litter, p, at);
@@ -117,7 +117,7 @@ TEST(Temperature, MeanCourseOfThoseWithADrop) {
     double sum = 0;
     int n = 0;
     for (int i = 0; i < 3000; ++i) {
-      const Pregnancy p = draw.pregnancy("", kFrom);
+      Pregnancy p = draw.pregnancy("", kFrom);
       if (p.drop_c == 0) continue;
       auto litter = Simulator::litter("", 20);
       draw.temperature(litter, p, p.whelping - hours(at.before));

@@ -64,11 +64,14 @@ TEST(Admit, AJournalMayJoinAnEmptyOneAndItself) {
 TEST(Admit, AnIdIsUsedOnce) {
   const std::string other = line(3, "2026-03-02T08:00:00+01:00", R"("kind":"weight","about":"1","grams":431)");
   const std::string in_journal = refused(kLitter + kBirth + kWeight, kLitter + other);
-  EXPECT_NE(in_journal.find("ID_CONFLICT line 2: the id " + id(3) + " is already used by another entry of the journal"),
+  EXPECT_NE(in_journal.find("ID_CONFLICT line 2: weight of 1 of 2026-03-02T08:00:00+01:00 has the id " + id(3) +
+                            ", already used by an entry of the journal"),
             std::string::npos)
       << in_journal;
   const std::string in_file = refused("", kLitter + kBirth + kWeight + other);
-  EXPECT_NE(in_file.find("ID_CONFLICT line 4: the id " + id(3) + " is already used by line 3"), std::string::npos)
+  EXPECT_NE(in_file.find("ID_CONFLICT line 4: weight of 1 of 2026-03-02T08:00:00+01:00 has the id " + id(3) +
+                         ", already used by line 3"),
+            std::string::npos)
       << in_file;
 }
 

@@ -150,6 +150,11 @@ TEST(WeightsCsv, BirthsCanBeTakenInToo) {
   EXPECT_EQ(t.read.born, (Rows{"4", "Purple"}));
 }
 
+TEST(WeightsCsv, NumbersUnderDateAreNotGuessed) {
+  EXPECT_EQ(take("date,Red\n13,450\n").code, "DATE_FORMAT");
+  EXPECT_EQ(take("Day,Red\n13,450\n").rows[0], "1 2026-03-14T08:00:00+01:00 450 450 g");
+}
+
 TEST(WeightsCsv, DamByNameOrWord) {
   EXPECT_EQ(take("date,juniper (kg)\n2026-03-03,31.5\n").rows[0], "dam 2026-03-03T08:00:00+01:00 31500 31.5 kg");
   EXPECT_EQ(take("date,Dam (kg)\n2026-03-03,31.5\n").rows[0], "dam 2026-03-03T08:00:00+01:00 31500 31.5 kg");

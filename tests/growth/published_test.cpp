@@ -55,7 +55,8 @@ TEST(BirthClass, EveryPrintedLimitAtJustUnderJustOver) {
 
 TEST(BirthClass, CannotTellWithoutTheBreedOrTheWeight) {
   const auto code = [](const Story& s) {
-    const auto* why = std::get_if<reference::NotAssessed>(&s.assess(kNight).pups.at(0).birth_class);
+    const auto a = s.assess(kNight);
+    const auto* why = std::get_if<reference::NotAssessed>(&a.pups.at(0).birth_class);
     return why ? std::string(why->code) : std::string("assessed");
   };
   EXPECT_EQ(code(Story{}.breed("Beagle").born("1", kNight - hours(3), 200)), "NO_REFERENCE");

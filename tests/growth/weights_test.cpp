@@ -42,6 +42,11 @@ TEST(Doubt, ASecondReadingBearsTheFirstOut) {
   EXPECT_EQ(find(a, "WEIGHT_JUMP"), nullptr) << codes(a);
   EXPECT_EQ(reference::value_of(a.pups.at(0).weight)->what.grams, Grams{680});
 }
+TEST(Doubt, ASecondReadingWellUnderTheFirstBearsNothingOut) {
+  const auto s =
+      Story{}.born("1", day(0), 450).weighed("1", 300, day(3)).weighed("1", 620, day(4)).weighed("1", 560, day(5));
+  EXPECT_EQ(level(s, day(5), "WEIGHT_JUMP"), Level::act);
+}
 TEST(Doubt, ARealLossIsNeverDoubted) {
   const auto s = Story{}.born("1", day(0), 400).weighed("1", 500, day(3)).weighed("1", 300, day(4));
   EXPECT_EQ(level(s, day(4), "LOSS_TEN"), Level::call_vet);

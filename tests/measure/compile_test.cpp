@@ -16,7 +16,7 @@ concept Subtractable = requires(A a, B b) { a - b; };
 template <class A, class B>
 concept Comparable = requires(A a, B b) { a < b; };
 template <class A, class B>
-concept Multipliable = requires(A a, B b) { a * b; };
+concept Multipliable = requires(A a, B b) { a* b; };
 
 static_assert(Addable<Celsius, CelsiusDelta>);
 static_assert(!Addable<Celsius, Celsius>);  // 37 °C and 37 °C are not 74 °C

@@ -42,10 +42,11 @@ TEST(ParseWeight, ReadsWhatKeepersType) {
 
 TEST(ParseWeight, RefusesWithAdvice) {
   const std::pair<const char*, const char*> rows[] = {
-      {"", "WEIGHT_FORMAT"},      {"g", "WEIGHT_FORMAT"},       {"abc", "WEIGHT_FORMAT"},   {"-3", "WEIGHT_NEGATIVE"},
-      {"412 stone", "WEIGHT_UNIT"}, {"1.234,5", "WEIGHT_FORMAT"}, {"0x1p3", "WEIGHT_UNIT"},   {"inf", "WEIGHT_FORMAT"},
-      {"nan", "WEIGHT_FORMAT"},   {"1e3", "WEIGHT_UNIT"},       {"412 g 3", "WEIGHT_UNIT"}, {"2 oz 1 lb", "WEIGHT_FORMAT"},
-      {"1/0", "WEIGHT_FORMAT"},   {"14 9/8 oz", "WEIGHT_FORMAT"}, {"1 2", "WEIGHT_FORMAT"}};
+      {"", "WEIGHT_FORMAT"},     {"g", "WEIGHT_FORMAT"},         {"abc", "WEIGHT_FORMAT"},
+      {"-3", "WEIGHT_NEGATIVE"}, {"412 stone", "WEIGHT_UNIT"},   {"1.234,5", "WEIGHT_FORMAT"},
+      {"0x1p3", "WEIGHT_UNIT"},  {"inf", "WEIGHT_FORMAT"},       {"nan", "WEIGHT_FORMAT"},
+      {"1e3", "WEIGHT_UNIT"},    {"412 g 3", "WEIGHT_UNIT"},     {"2 oz 1 lb", "WEIGHT_FORMAT"},
+      {"1/0", "WEIGHT_FORMAT"},  {"14 9/8 oz", "WEIGHT_FORMAT"}, {"1 2", "WEIGHT_FORMAT"}};
   for (const auto& [typed, code] : rows) {
     const auto got = parse_weight(typed);
     ASSERT_FALSE(got) << typed << " was read as " << got->count();
@@ -58,7 +59,10 @@ TEST(ParseTemperature, ReadsBothScales) {
   EXPECT_NEAR(parse_temperature("37,2")->count(), 37.2, 1e-9);
   EXPECT_NEAR(parse_temperature("37.2 C")->count(), 37.2, 1e-9);
   EXPECT_NEAR(parse_temperature("98.9 F")->count(), (98.9 - 32) * 5 / 9, 1e-9);
-  EXPECT_NEAR(parse_temperature("98.9\xC2\xB0" "F")->count(), (98.9 - 32) * 5 / 9, 1e-9);
+  EXPECT_NEAR(parse_temperature("98.9\xC2\xB0"
+                                "F")
+                  ->count(),
+              (98.9 - 32) * 5 / 9, 1e-9);
   EXPECT_NEAR(parse_temperature("98.6", TemperatureUnit::fahrenheit)->count(), 37, 1e-9);
   EXPECT_NEAR(parse_temperature("-5")->count(), -5, 1e-9);
   EXPECT_EQ(parse_temperature("37.2 K").error().code, "TEMP_UNIT");

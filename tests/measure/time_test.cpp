@@ -14,7 +14,8 @@ CivilDay day(const char* iso) { return *parse_day(iso); }
 /// London's clock changes of 2026: 29 March 01:00 UTC forward, 25 October 01:00 UTC back (Directive 2000/84/EC and the
 /// UK's Summer Time Order 2002, which follow the last Sunday of March and October).
 Zone london() {
-  return Zone{"Europe/London", Minutes{0},
+  return Zone{"Europe/London",
+              Minutes{0},
               {{at("2026-03-29T01:00:00Z"), Minutes{60}, "BST"}, {at("2026-10-25T01:00:00Z"), Minutes{0}, "GMT"}}};
 }
 

@@ -20,6 +20,15 @@ Story empty() {
   return story;
 }
 
+Story waiting() {
+  Story story = empty();
+  story.add(-60 * 1440, "", record::Ovulation{});
+  story.add(-58 * 1440, "", record::Mating{record::MatingMethod::natural});
+  for (int i = 1; i < 12; ++i)
+    story.add(-720 * i, "dam", record::Temperature{Celsius{38.0 + 0.1 * (i % 3)}, std::nullopt});
+  return story;
+}
+
 Story mid_whelping() {
   Story story = empty();
   story.add(-63 * 1440, "", record::Mating{record::MatingMethod::natural});

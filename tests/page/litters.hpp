@@ -55,6 +55,7 @@ class Story {
 record::LitterFacts juniper();
 Story empty();                     ///< nothing but the dam's name
 Story nothing();                   ///< no entry at all
+Story waiting();                   ///< three days to go, by an ovulation; some temperatures; now is minute 0
 Story mid_whelping();              ///< three born, the fourth awaited, she strains; now is minute 200
 Story eight_weeks(int pups = 12);  ///< two weighings a day, temperatures and feeds; now is minute 56*1440
 

@@ -163,7 +163,9 @@ std::vector<std::string> faults_of_page(std::string_view html) {
       level = here;
     }
     if (tag.name != "form") continue;
-    if (tag.get("method") != "post") faults.emplace_back("a form that is not a post");
+    const bool asks =
+        tag.get("method") == "get";  // asks a question and records nothing: its words stand in the address
+    if (!asks && tag.get("method") != "post") faults.emplace_back("a form that is neither get nor post");
     std::set<std::string> hidden;
     bool submits = false;
     for (std::size_t j = i + 1; j < markup.tags.size(); ++j) {
@@ -174,7 +176,8 @@ std::vector<std::string> faults_of_page(std::string_view html) {
       if (inner.name == "button" && inner.get("type") == "submit") submits = true;
       if (inner.name == "form") faults.emplace_back("a form in a form");
     }
-    if (hidden.count("token") == 0 || hidden.count("id") == 0)
+    if (asks && hidden.count("token") != 0) faults.emplace_back("a token that would stand in the address");
+    if (!asks && (hidden.count("token") == 0 || hidden.count("id") == 0))
       faults.push_back("a form without token or id: " + tag.get("id"));
     if (!submits) faults.push_back("a form without a button: " + tag.get("id"));
   }

@@ -3,6 +3,7 @@
 
 #include "litters.hpp"
 #include "markup.hpp"
+#include "page/words.hpp"
 
 namespace lampside::page {
 namespace {
@@ -23,6 +24,7 @@ void expect_sound(const Shown& shown) {
 
 TEST(Pages, SoundWithoutAnyEntry) { expect_sound(Shown{testing::nothing(), 0}); }
 TEST(Pages, SoundForAnEmptyLitter) { expect_sound(Shown{testing::empty(), 0}); }
+TEST(Pages, SoundBeforeWhelping) { expect_sound(Shown{testing::waiting(), 0}); }
 TEST(Pages, SoundInTheMiddleOfWhelping) { expect_sound(Shown{testing::mid_whelping(), 200}); }
 TEST(Pages, SoundForTwelvePupsOverEightWeeks) {
   const Shown shown{testing::eight_weeks(), 56 * 1440};
@@ -76,9 +78,9 @@ TEST(Now, WorstFirstWithWordReasonAndSource) {
   const auto html = now_page(shown.view);
   std::size_t at = 0;
   for (const auto& finding : shown.assessment.findings) {
-    at = html.find(Html::text(finding.headline).str(), at);
+    at = html.find(Html::text(sentence(finding.headline)).str(), at);
     ASSERT_NE(at, std::string::npos) << finding.code;
-    EXPECT_THAT(html, HasSubstr(Html::text(finding.because).str()));
+    EXPECT_THAT(html, HasSubstr(Html::text(sentence(finding.because)).str()));
     EXPECT_THAT(html, HasSubstr(Html::text(finding.source.work).str()));
     ++at;
   }
@@ -129,19 +131,13 @@ TEST(Now, QuietIsNotReassuring) {
 }
 
 TEST(Due, SaysTheWindowInWordsAndWhatItIsMadeOf) {
-  const Shown shown{testing::mid_whelping(), -2000};  // everything later is in the future of this view
-  Shown before{[] {
-                 Story story = testing::empty();
-                 story.add(-60 * 1440, "", record::Ovulation{});
-                 return story;
-               }(),
-               0};
+  const Shown before{testing::waiting(), 0};
   const auto* forecast = reference::value_of(before.assessment.due);
   ASSERT_NE(forecast, nullptr);
   const auto html = due_page(before.view);
   EXPECT_THAT(html, HasSubstr("First pup about " + say_day(before.litter.zone.day_of(forecast->p50))));
-  EXPECT_THAT(html, HasSubstr("class=\"band\""));
-  for (const auto& clue : forecast->clues) EXPECT_THAT(html, HasSubstr(Html::text(clue.says).str()));
+  EXPECT_THAT(html, HasSubstr("class=\"chart\""));
+  for (const auto& clue : forecast->clues) EXPECT_THAT(html, HasSubstr(Html::text(sentence(clue.says)).str()));
   EXPECT_THAT(due_page(Shown{testing::empty(), 0}.view), HasSubstr("No date yet"));
 }
 
@@ -176,6 +172,20 @@ TEST(Whelping, AfterABirthThePupsFormComesBeforeTheButton) {
   EXPECT_THAT(html, HasSubstr("name=\"strike\" value=\"" + shown.view.undo_id + "\""));
 }
 
+TEST(Whelping, OnceThePupsDetailsAreSavedTheButtonComesFirstAgain) {
+  Story story = testing::mid_whelping();
+  record::Birth details;
+  details.sex = record::Sex::male;
+  std::string third;
+  for (const auto& e : story.entries)
+    if (e.about == "3" && e.kind == "birth") third = e.id;
+  const auto correction = story.add(80, "3", details, "", third);
+  Shown shown{story, 83};
+  shown.view.undo_id = correction;
+  const auto html = whelping_page(shown.view);
+  EXPECT_LT(html.find("id=\"born\""), html.find("id=\"birth-3\""));
+}
+
 TEST(Whelping, ProposesTheNextFreeCollar) {
   Story story = testing::empty();
   story.born(0, "1", 400, "Red");
@@ -199,6 +209,8 @@ TEST(WeighIn, AdvancesInOrderAndKeepsAHalfDoneRound) {
   EXPECT_THAT(html, HasSubstr("tub 120 g off"));                               // said of it
   EXPECT_THAT(html, HasSubstr("name=\"tub\" type=\"text\" value=\"120 g\""));  // and remembered for the next
   EXPECT_THAT(weigh_in_page(shown.view, "4"), HasSubstr("name=\"back\" value=\"weigh-in?turn=3\""));
+  story.weighed(703, "4", 410);
+  EXPECT_THAT(weigh_in_page(Shown{story, 704}.view, "3"), HasSubstr("name=\"back\" value=\"weigh-in\""));  // the last
 }
 
 TEST(WeighIn, EndsWithASummaryAndCanBeginAgain) {
@@ -264,6 +276,20 @@ TEST(Log, KeepsWhatWasStruckReadableAndLetsItBePutBack) {
   EXPECT_THAT(html, HasSubstr("<s>Pup 1, red: weight 4012 g</s>"));
   EXPECT_THAT(html, HasSubstr("name=\"strike\" value=\"" + strike + "\""));
   EXPECT_THAT(html, Not(HasSubstr("name=\"strike\" value=\"" + wrong + "\"")));
+}
+
+TEST(Log, SaysWhatAStrikeStruckAndEndsInARing) {
+  Story story = testing::empty();
+  story.born(0, "1", 400, "red");
+  const auto wrong = story.weighed(600, "1", 4012);
+  story.add(605, "", record::Strike{wrong});
+  story.add(606, "", record::Strike{Story::id(1000)});
+  story.entries.back().id = Story::id(999);
+  story.add(607, "", record::Strike{Story::id(999)});
+  story.entries.back().id = Story::id(1000);
+  const auto html = log_page(Shown{story, 700}.view);
+  EXPECT_THAT(html, HasSubstr("Strike-out of Pup 1, red: weight 4012 g"));
+  EXPECT_THAT(html, HasSubstr("A strike-out"));
 }
 
 TEST(Log, PagesThroughLongStoriesByWholeDaysWithoutLosingAnEntry) {

@@ -48,7 +48,8 @@ int times(const std::string& text, std::string_view what) {
 }
 
 TEST(Forms, NamesThatAreNoneAreToldWithTheNamesThatAre) {
-  EXPECT_EQ(form_names(), (std::vector<std::string>{"weights-to-fill", "weights", "whelping-log", "dam-temperature"}));
+  EXPECT_EQ(form_names(),
+            (std::vector<std::string>{"weights-to-fill", "weights", "whelping-log", "dam-temperature", "when-home"}));
   const std::string problem = made("weight");
   EXPECT_THAT(problem, HasSubstr("[FORM_UNKNOWN]"));
   EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, whelping-log, dam-temperature"));

@@ -12,11 +12,13 @@ namespace {
 
 using namespace testing;
 
-const std::string kHead = R"("id":"00000000-0000-4000-8000-000000000001","litter":"juniper-2026","at":"2026-10-05T02:30:00+01:00")";
+const std::string kHead =
+    R"("id":"00000000-0000-4000-8000-000000000001","litter":"juniper-2026","at":"2026-10-05T02:30:00+01:00")";
 Result<Entry> line(const std::string& rest) { return decode_line("{" + kHead + "," + rest + "}"); }
 
 TEST(Codec, ReadsAWeight) {
-  const auto e = line(R"("kind":"weight","about":"3","grams":412.5,"as_read":"14 1/2 oz","tare_g":120,"by":"ann","note":"wriggled")");
+  const auto e = line(
+      R"("kind":"weight","about":"3","grams":412.5,"as_read":"14 1/2 oz","tare_g":120,"by":"ann","note":"wriggled")");
   ASSERT_TRUE(e) << to_text(e.error());
   EXPECT_EQ(e->about, "3");
   EXPECT_EQ(e->by, "ann");
@@ -47,8 +49,8 @@ TEST(Codec, ImplausibleIsNotAbnormal) {
   EXPECT_FALSE(line(R"("kind":"temperature","about":"dam","celsius":98.9)"));
   EXPECT_TRUE(line(R"("kind":"temperature","about":"dam","celsius":45)"));
   EXPECT_FALSE(line(R"("kind":"temperature","about":"dam","celsius":45.001)"));
-  EXPECT_FALSE(line(R"("kind":"weight","about":"3","grams":14.5)"));       // ounces typed as grams
-  EXPECT_FALSE(line(R"("kind":"weight","about":"3","grams":81000)"));      // the keeper holding the pup
+  EXPECT_FALSE(line(R"("kind":"weight","about":"3","grams":14.5)"));   // ounces typed as grams
+  EXPECT_FALSE(line(R"("kind":"weight","about":"3","grams":81000)"));  // the keeper holding the pup
   EXPECT_TRUE(line(R"("kind":"weight","about":"dam","grams":31500)"));
 }
 
@@ -59,8 +61,10 @@ TEST(Codec, BadShapesSayWhatToDo) {
       {R"("kind":"weight","about":"3","grams":"412")", "ENTRY_TYPE"},
       {R"("kind":"birth","grams":412)", "ENTRY_MISSING"},
       {R"("kind":"sign","sign":"dancing")", "ENTRY_VALUE"},
-      {R"("kind":"newborn_score","about":"3","heart":3,"breathing":1,"reflex":1,"movement":1,"colour":1})", "JSON_SYNTAX"},
-      {R"("kind":"newborn_score","about":"3","heart":3,"breathing":1,"reflex":1,"movement":1,"colour":1)", "ENTRY_IMPLAUSIBLE"},
+      {R"("kind":"newborn_score","about":"3","heart":3,"breathing":1,"reflex":1,"movement":1,"colour":1})",
+       "JSON_SYNTAX"},
+      {R"("kind":"newborn_score","about":"3","heart":3,"breathing":1,"reflex":1,"movement":1,"colour":1)",
+       "ENTRY_IMPLAUSIBLE"},
       {R"("kind":"pup_count","method":"xray","pups":8.5)", "ENTRY_TYPE"},
       {R"("kind":"strike","strike":"yes")", "ENTRY_ID"},
       {R"("kind":"litter","dam":{"name":"Juniper","colour":"red"})", "ENTRY_VALUE"},
@@ -76,7 +80,8 @@ TEST(Codec, BadShapesSayWhatToDo) {
   EXPECT_EQ(decode_line("{").error().code, "JSON_SYNTAX");
   EXPECT_EQ(decode_line(std::string(100000, 'x')).error().code, "LINE_TOO_LONG");
   EXPECT_EQ(decode_line(std::string(30000, '[')).error().code, "JSON_SYNTAX");
-  EXPECT_EQ(decode_line(R"({"id":"NOT-A-UUID","litter":"a","kind":"note","at":"2026-10-05T02:30Z"})").error().code, "ENTRY_ID");
+  EXPECT_EQ(decode_line(R"({"id":"NOT-A-UUID","litter":"a","kind":"note","at":"2026-10-05T02:30Z"})").error().code,
+            "ENTRY_ID");
 }
 
 TEST(Codec, UnitsMayBeWords) {
@@ -108,15 +113,38 @@ rc::Gen<Entry> any_entry() {
     Body body;
     std::string about;
     switch (*rc::gen::inRange(0, 12)) {
-      case 0: body = Weight{Grams{number(20, 60000)}, text(), Grams{number(0, 20000)}}; about = "p"; break;
-      case 1: body = Temperature{Celsius{number(15, 45)}, {}}; about = *rc::gen::element<std::string>("dam", "p"); break;
-      case 2: body = SignSeen{static_cast<Sign>(*rc::gen::inRange(0, 18))}; break;
-      case 3: body = Birth{3, Sex::male, Grams{number(20, 2000)}, true, Presentation::tail_first, false, text(), text(), {}}; about = "p"; break;
-      case 4: body = NewbornScore{2, 1, 0, 2, 1}; about = "p"; break;
-      case 5: body = Progesterone{NgPerMl{number(0, 150)}}; break;
-      case 6: body = Feed{Millilitres{number(0, 1000)}, FeedWay::tube, KcalPerMl{number(0.1, 5)}}; about = "p"; break;
-      case 7: body = Air{Celsius{number(-30, 70)}, AirPlace::cool_end, Percent{number(0, 100)}}; break;
-      case 8: body = Strike{id(*rc::gen::inRange(1000, 2000))}; break;
+      case 0:
+        body = Weight{Grams{number(20, 60000)}, text(), Grams{number(0, 20000)}};
+        about = "p";
+        break;
+      case 1:
+        body = Temperature{Celsius{number(15, 45)}, {}};
+        about = *rc::gen::element<std::string>("dam", "p");
+        break;
+      case 2:
+        body = SignSeen{static_cast<Sign>(*rc::gen::inRange(0, 18))};
+        break;
+      case 3:
+        body = Birth{3, Sex::male, Grams{number(20, 2000)}, true, Presentation::tail_first, false, text(), text(), {}};
+        about = "p";
+        break;
+      case 4:
+        body = NewbornScore{2, 1, 0, 2, 1};
+        about = "p";
+        break;
+      case 5:
+        body = Progesterone{NgPerMl{number(0, 150)}};
+        break;
+      case 6:
+        body = Feed{Millilitres{number(0, 1000)}, FeedWay::tube, KcalPerMl{number(0.1, 5)}};
+        about = "p";
+        break;
+      case 7:
+        body = Air{Celsius{number(-30, 70)}, AirPlace::cool_end, Percent{number(0, 100)}};
+        break;
+      case 8:
+        body = Strike{id(*rc::gen::inRange(1000, 2000))};
+        break;
       case 9: {
         LitterFacts f;
         f.dam = Parent{text(), text(), *parse_day("2021-04-03"), Kilograms{number(0.5, 150)}, 2};
@@ -126,8 +154,11 @@ rc::Gen<Entry> any_entry() {
         body = f;
         break;
       }
-      case 10: body = EarlierLitter{Anchor::ovulation, Days{number(45, 80)}, 8, 1, {}}; break;
-      default: body = Note{};
+      case 10:
+        body = EarlierLitter{Anchor::ovulation, Days{number(45, 80)}, 8, 1, {}};
+        break;
+      default:
+        body = Note{};
     }
     Entry e = entry(*rc::gen::inRange(0, 1000), "2026-10-05T02:30:00+01:00", about, body);
     e.at.instant += std::chrono::milliseconds{*rc::gen::inRange(0, 100000000)};
@@ -152,7 +183,8 @@ TEST(Schema, StandsInDocsAsTheProgramMakesIt) {
   std::ifstream in(LAMPSIDE_SOURCE_DIR "/docs/journal.schema.json");
   std::stringstream text;
   text << in.rdbuf();
-  EXPECT_TRUE(text.str() == wanted) << "docs/journal.schema.json is not what the field tables say; the wanted one is in the build folder";
+  EXPECT_TRUE(text.str() == wanted)
+      << "docs/journal.schema.json is not what the field tables say; the wanted one is in the build folder";
 }
 
 }  // namespace

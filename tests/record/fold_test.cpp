@@ -19,7 +19,8 @@ Entry correction(Entry e, int target) {
 }
 std::vector<Entry> base() {
   return {entry(1, "2026-10-05T02:00:00Z", "1", birth(400)), entry(2, "2026-10-05T02:40:00Z", "2", birth(420)),
-          entry(3, "2026-10-06T08:00:00Z", "1", Weight{Grams{410}, {}, {}}), entry(4, "2026-10-06T08:01:00Z", "2", Weight{Grams{433}, {}, {}})};
+          entry(3, "2026-10-06T08:00:00Z", "1", Weight{Grams{410}, {}, {}}),
+          entry(4, "2026-10-06T08:01:00Z", "2", Weight{Grams{433}, {}, {}})};
 }
 Litter folded(const std::vector<Entry>& entries) { return fold(entries, "juniper-2026", Zone{}); }
 /// Everything that could differ, in one comparable text.
@@ -113,7 +114,8 @@ TEST(Fold, LitterFactsAreLaidOverEachOther) {
 
 TEST(Fold, OtherLittersArePassedOver) {
   auto entries = base();
-  entries.push_back(make_entry(id(50), "other", when("2026-10-06T08:00:00Z"), when("2026-10-06T08:00:00Z"), "", "1", Weight{Grams{99}, {}, {}}));
+  entries.push_back(make_entry(id(50), "other", when("2026-10-06T08:00:00Z"), when("2026-10-06T08:00:00Z"), "", "1",
+                               Weight{Grams{99}, {}, {}}));
   EXPECT_EQ(folded(entries).pup("1")->weights.size(), 2u);
   EXPECT_EQ(litters_in(entries), (std::vector<std::string>{"juniper-2026", "other"}));
 }
@@ -127,10 +129,17 @@ std::vector<Entry> any_journal() {
     const std::string pup = *rc::gen::element<std::string>("1", "2", "3");
     Entry e;
     switch (*rc::gen::inRange(0, 5)) {
-      case 0: e = entry(n, "2026-10-05T02:00:00Z", pup, birth(400)); break;
-      case 1: e = strike(n, other()); break;
-      case 2: e = correction(entry(n, "2026-10-06T08:00:00Z", pup, Weight{Grams{410}, {}, {}}), other()); break;
-      default: e = entry(n, "2026-10-06T08:00:00Z", pup, Weight{Grams{400.0 + n}, {}, {}});
+      case 0:
+        e = entry(n, "2026-10-05T02:00:00Z", pup, birth(400));
+        break;
+      case 1:
+        e = strike(n, other());
+        break;
+      case 2:
+        e = correction(entry(n, "2026-10-06T08:00:00Z", pup, Weight{Grams{410}, {}, {}}), other());
+        break;
+      default:
+        e = entry(n, "2026-10-06T08:00:00Z", pup, Weight{Grams{400.0 + n}, {}, {}});
     }
     e.at.instant += std::chrono::minutes{*rc::gen::inRange(-600, 600)};
     out.push_back(e);

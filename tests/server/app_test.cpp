@@ -260,7 +260,7 @@ TEST_F(AppTest, ARefusedFormKeepsWhatWasTyped) {
   EXPECT_EQ(a.status, 422);
   EXPECT_THAT(a.body, HasSubstr("value=\"4l2\""));
   EXPECT_THAT(a.body, HasSubstr("value=\"52,5\""));
-  EXPECT_THAT(a.body, HasSubstr("type e.g. 412"));
+  EXPECT_THAT(a.body, HasSubstr("Type e.g. 412"));
   EXPECT_THAT(a.body, HasSubstr("name=\"about\" value=\"2\""));
   EXPECT_EQ(entries(), before);
   const auto t =

@@ -178,6 +178,24 @@ TEST(Labour, CountsFromTheWatersToo) {
   EXPECT_EQ(level(s, 720, "LABOUR_LONG"), Level::watch);
 }
 
+TEST(Watch, SaysWhichClocksRunAndSinceWhen) {
+  const auto running = [](const Story& s, double m) {
+    std::string out;
+    for (const auto& c : s.assess(at(m)).whelping.clocks)
+      out += fmt::format("{} {} ", c.kind, (c.since - kNight) / Minutes{1});
+    return out;
+  };
+  Story s;
+  s.sign(Sign::waters, at(0)).sign(Sign::weak_straining, at(5)).sign(Sign::strong_straining, at(10));
+  EXPECT_EQ(running(s, 11), "strong_straining 10 waters 0 labour 0 ");
+  s.sign(Sign::straining_stopped, at(12));
+  EXPECT_EQ(running(s, 13), "waters 0 labour 0 ") << "what has stopped does not run";
+  s.born("1", at(20), 400).sign(Sign::weak_straining, at(30)).sign(Sign::green_discharge, at(31));
+  EXPECT_EQ(running(s, 32), "weak_straining 30 green_discharge 31 last_pup 20 labour 0 ");
+  s.sign(Sign::settled, at(90));
+  EXPECT_EQ(running(s, 91), "");
+}
+
 TEST(Vomiting, WithinTwelveHours) {
   const auto s = Story{}.sign(Sign::vomiting, at(0)).sign(Sign::vomiting, at(12 * 60));
   EXPECT_EQ(level(s, 12 * 60, "REPEATED_VOMITING"), std::nullopt);
@@ -201,6 +219,7 @@ TEST(DamTemperature, ALittleWarmOnTheFirstDayIsUsualAFeverNever) {
   EXPECT_EQ(level(day(23, 39.3), 23 * 60, "DAM_WARM"), std::nullopt);
   EXPECT_EQ(level(day(24, 39.3), 24 * 60, "DAM_WARM"), Level::watch);
   EXPECT_EQ(level(day(1, 39.4), 60, "DAM_FEVER"), Level::call_vet);
+  EXPECT_EQ(level(day(24, 40), 24 * 60, "DAM_WARM"), std::nullopt) << "the fever says it";
   EXPECT_EQ(level(day(23, 39.4), 47 * 60 - 1, "DAM_FEVER"), Level::call_vet);
   EXPECT_EQ(level(day(23, 39.4), 47 * 60, "DAM_FEVER"), std::nullopt) << "a day old: no longer her temperature";
 }

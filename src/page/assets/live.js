@@ -63,7 +63,10 @@ async function refresh() {
   if (busy || document.hidden) return;
   busy = true;
   try {
-    const answer = await fetch(location.pathname + location.search, { headers: { accept: "text/html" }, cache: "no-store" });
+    // After a refused form the address is the form's own, which cannot be fetched: the screen it was on is asked for.
+    const screen = document.querySelector("nav [aria-current]")?.getAttribute("href");
+    const here = /\/(record|strike)$/.test(location.pathname) && screen ? screen : location.pathname + location.search;
+    const answer = await fetch(here, { headers: { accept: "text/html" }, cache: "no-store" });
     if (!answer.ok) throw new Error(String(answer.status));
     put(new DOMParser().parseFromString(await answer.text(), "text/html"));
     connected(true);

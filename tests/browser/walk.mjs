@@ -1,0 +1,254 @@
+// Walks through Lampside as its keeper would, in Debian's Chromium: with and without scripts, on a phone and a desk.
+// Prints one line a check: "ok NAME" or "not ok NAME: why". Exit 1 when one failed.
+import { chromium } from 'playwright-core';
+import axe from 'axe-core';
+import { spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+const program = process.argv[2];
+const phone = { width: 390, height: 844 };
+const desk = { width: 1280, height: 800 };
+let failed = 0;
+
+async function check(name, body) {
+  try {
+    await body();
+    console.log(`ok ${name}`);
+  } catch (e) {
+    failed++;
+    console.log(`not ok ${name}: ${String(e.message ?? e).split('\n')[0]}`);
+  }
+}
+function expect(holds, why) {
+  if (!holds) throw new Error(why);
+}
+
+/** A running server with its clock set; `url` without a slash at the end. */
+async function serve(folder, at) {
+  const child = spawn(program, ['serve', '--data', folder, '--port', '0', '--at', at], { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, TZ: 'Europe/London' } });
+  let said = '';
+  const url = await new Promise((done, fail) => {
+    const look = (/** @type {Buffer} */ data) => {
+      said += data;
+      const found = said.match(/http:\/\/127\.0\.0\.1:\d+/);
+      if (found) done(found[0]);
+    };
+    child.stdout.on('data', look);
+    child.stderr.on('data', look);
+    child.on('exit', () => fail(new Error(`the server did not start: ${said}`)));
+    setTimeout(() => fail(new Error(`the server said no address: ${said}`)), 20000).unref();
+  });
+  return {
+    url,
+    stop: () => new Promise((done) => {
+      child.removeAllListeners('exit');
+      child.on('exit', done);
+      child.kill('SIGTERM');
+    }),
+  };
+}
+
+const browser = await chromium.launch({
+  executablePath: '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    '--disable-component-update', '--disable-sync'],
+});
+
+async function open(scripts, viewport = phone, colorScheme = 'dark') {
+  const context = await browser.newContext({ viewport, javaScriptEnabled: scripts, colorScheme, timezoneId: 'Europe/London' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(8000);
+  const errors = [];
+  page.on('console', (m) => { if (m.type() === 'error') errors.push(m.text()); });
+  page.on('pageerror', (e) => errors.push(String(e)));
+  return { context, page, errors };
+}
+const text = (page) => page.locator('main').innerText();
+
+/** Types a weight with the keypad where scripts run, into the field where they do not. */
+async function typeWeight(page, scripts, grams) {
+  if (!scripts) return page.fill('#weigh-reading', String(grams));
+  for (const digit of String(grams)) await page.locator(`[data-key="${digit}"]`).click();
+}
+
+for (const scripts of [true, false]) {
+  const how = scripts ? 'with scripts' : 'without scripts';
+  const folder = mkdtempSync(join(tmpdir(), 'lampside-walk-'));
+  let server = await serve(folder, '2026-09-20T18:00:00Z');
+  let { context, page, errors } = await open(scripts);
+
+  await check(`first litter in under ten taps, ${how}`, async () => {
+    let taps = 0;
+    const tap = async (/** @type {string} */ selector) => { await page.locator(selector).first().click(); taps++; };
+    await page.goto(server.url + '/');
+    await tap('[name=dam_name]');
+    await page.fill('[name=dam_name]', 'Bramble');
+    await tap('[name=breed]');
+    await page.fill('[name=breed]', 'Golden Retriever');
+    await tap('[name=mating_date]');
+    await page.fill('[name=mating_date]', '2026-08-02');
+    await tap('#start button[type=submit]');
+    expect(/First pup about/.test(await text(page)), 'the due screen shows no window');
+    await tap('nav a[href$="/paper"]');
+    const link = await page.locator('a[href*="weights-to-fill.pdf"]').first().getAttribute('href');
+    taps++;
+    const pdf = await page.request.get(server.url + link);
+    expect((await pdf.body()).subarray(0, 5).toString() === '%PDF-', 'the chart is no PDF');
+    expect(taps < 10, `it took ${taps} taps`);
+  });
+
+  await check(`may I go out, ${how}`, async () => {
+    await page.goto(server.url + '/');
+    await page.locator('nav a[href$="/due"]').click();
+    await page.fill('[name=away]', '2026-10-03T12:00');
+    await page.fill('[name=back_at]', '2026-10-03T20:00');
+    await page.locator('button:has-text("What is the chance?")').click();
+    expect(/First pup while you are away, Sat 3 Oct 12:00 to Sat 3 Oct 20:00: \d+ %/.test(await text(page)), 'no chance is told');
+  });
+
+  await server.stop();
+  server = await serve(folder, '2026-10-03T23:10:00Z');
+  await check(`a night of six pups, ${how}`, async () => {
+    await page.goto(server.url + '/');
+    await page.locator('nav a[href$="/whelping"]').click();
+    await page.locator('button:has-text("Strong pushing")').click();
+    expect(/Strong pushing/.test(await text(page)), 'the clock of strong pushing does not run');
+    for (let n = 1; n <= 7; n++) await page.locator('#born button').click();
+    await page.locator('button:has-text("Undo")').first().click();
+    const tally = (await page.locator('.tally').innerText()).replace(/\s+/g, ' ');
+    expect(/^6 born 6 alive/.test(tally), `the tally says ${tally}`);
+    expect(/Since the last pup/.test(await text(page)), 'no clock since the last pup');
+  });
+
+  const grams = [402, 388, 431, 365, 410, 397];
+  const rounds = ['2026-10-04T08:00:00Z', '2026-10-04T20:00:00Z', '2026-10-05T08:00:00Z'];
+  for (const [r, at] of rounds.entries()) {
+    await server.stop();
+    server = await serve(folder, at);
+    await check(`weights, round ${r + 1}, ${how}`, async () => {
+      await page.goto(server.url + '/');
+      await page.locator('nav a[href$="/weigh-in"]').click();
+      for (let n = 0; n < 6; n++) {
+        if (r === 2 && n === 0) {
+          if (!(await page.locator('#weigh-tub').isVisible())) await page.locator('details:has(#weigh-tub) > summary').click();
+          await page.fill('#weigh-tub', '240');
+        }
+        await typeWeight(page, scripts, grams[n] + 18 * r + (r === 2 ? 240 : 0));
+        await page.locator('#weigh button[type=submit]').click();
+        await page.waitForLoadState();
+        const said = await text(page);
+        expect(!/refused/i.test(said), 'a weight was refused');
+        if (r > 0) expect(/gained 18 g/.test(said), `no gain is shown after pup ${n + 1}`);
+        if (r === 2) expect(/240 g/.test(said), 'the tub is not remembered');
+      }
+      expect(/Round done/.test(await text(page)), 'the round does not end');
+    });
+    if (r === 1)
+      await check(`an interrupted round is kept, ${how}`, async () => {
+        await server.stop();
+        server = await serve(folder, '2026-10-04T21:00:00Z');
+        await page.goto(server.url + '/');
+        await page.locator('nav a[href$="/weigh-in"]').click();
+        await typeWeight(page, scripts, 425);
+        await page.locator('#weigh button[type=submit]').click();
+        await page.goto(server.url + '/');
+        await page.locator('nav a[href$="/weigh-in"]').click();
+        expect(/1 of 6/.test(await text(page)), 'the half-done round is lost');
+        // and struck out again, for the third round to compare with the second
+        await page.locator('nav a[href$="/log"]').click();
+        await page.locator('summary:has-text("Change")').first().click();
+        await page.locator('button:has-text("Strike out")').first().click();
+        expect(/[Ss]truck out/.test(await text(page)), 'the strike is not told');
+      });
+  }
+
+  await check(`a slip is refused and nothing typed is lost, ${how}`, async () => {
+    await page.goto(server.url + '/');
+    await page.locator('nav a[href$="/due"]').click();
+    await page.locator('#dam [name=reading]').first().fill('380');
+    await page.locator('#dam button[type=submit]').first().click();
+    expect(/38\.0/.test(await text(page)), 'no advice');
+    expect((await page.locator('#dam [name=reading]').first().inputValue()) === '380', 'what was typed is gone');
+  });
+
+  await check(`a page per pup with its chart, ${how}`, async () => {
+    await page.goto(server.url + '/');
+    await page.locator('nav a[href$="/weigh-in"]').click();
+    await page.goto(page.url().replace(/weigh-in.*/, 'pup?label=3'));
+    expect((await page.locator('svg.chart').count()) > 0, 'no chart');
+    expect(/467 g/.test(await text(page)), 'the third weight is not there');
+  });
+
+  if (scripts) {
+    await check('two phones see the same within a second', async () => {
+      const other = await open(true);
+      const litter = page.url().replace(/\/pup.*/, '');
+      await page.goto(`${litter}/now`);
+      await other.page.goto(`${litter}/whelping`);
+      await page.waitForTimeout(700);  // the live stream is up
+      const begun = Date.now();
+      await other.page.locator('button.sign:has-text("Bleeding"), button.sign:has-text("bleeding")').first().click();
+      await page.waitForFunction(() => /bleeding/i.test(document.querySelector('main')?.innerText ?? ''), null, { timeout: 4000 });
+      const took = Date.now() - begun;
+      await other.context.close();
+      expect(took < 1500, `it took ${took} ms`);
+    });
+    await check('a half-typed figure outlives a live refresh', async () => {
+      const other = await open(true);
+      const litter = page.url().replace(/\/now.*/, '');
+      await page.goto(`${litter}/due`);
+      await page.waitForTimeout(700);
+      await page.locator('#dam [name=reading]').first().fill('38.');
+      await other.page.goto(`${litter}/whelping`);
+      await other.page.locator('button.sign').first().click();
+      await page.waitForTimeout(1500);
+      await other.context.close();
+      expect((await page.locator('#dam [name=reading]').first().inputValue()) === '38.', 'the refresh took it away');
+    });
+    await check('no script error and nothing blocked by the security policy', async () => {
+      const real = errors.filter((e) => !/422|ERR_CONNECTION|ERR_INCOMPLETE|ERR_EMPTY|ERR_NETWORK/.test(e));
+      expect(real.length === 0, real.join('; '));
+    });
+  }
+  await context.close();
+  await server.stop();
+  rmSync(folder, { recursive: true });
+}
+
+// Accessibility, on the demo: every screen, both looks, both sizes.
+const child = spawn(program, ['demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+const demo = await new Promise((done) => {
+  let said = '';
+  const look = (/** @type {Buffer} */ d) => { said += d; const m = said.match(/http:\/\/127\.0\.0\.1:\d+/); if (m) done(m[0]); };
+  child.stdout.on('data', look);
+  child.stderr.on('data', look);
+});
+const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'paper', 'log', 'settings'];
+for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
+  for (const look of ['dark', 'light']) {
+    const { context, page } = await open(true, viewport, look);
+    await page.goto(demo + '/');
+    const litter = page.url().replace(/\/now.*/, '');
+    for (const screen of screens) {
+      await check(`axe: ${screen}, ${size}, ${look}`, async () => {
+        await page.goto(`${litter}/${screen}`);
+        await page.evaluate(axe.source);
+        const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
+        const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
+        expect(bad.length === 0, bad.map((v) => `${v.id} at ${v.nodes[0].target}`).join('; '));
+        expect(found.passes.length > 5, 'axe looked at nothing');
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        expect(wide <= 0, `the page is ${wide} px too wide`);
+        const small = await page.evaluate(() => [...document.querySelectorAll('button, nav a, summary')]
+          .filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 43).map((e) => e.textContent?.trim().slice(0, 30)));
+        expect(small.length === 0, `too small to tap: ${small.slice(0, 4).join(', ')}`);
+      });
+    }
+    await context.close();
+  }
+}
+child.kill('SIGTERM');
+await browser.close();
+process.exit(failed ? 1 : 0);
