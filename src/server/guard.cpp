@@ -8,6 +8,8 @@
 
 #include <algorithm>
 #include <array>
+#include <functional>
+#include <iterator>
 #include <stdexcept>
 
 #include "server/urlencoded.hpp"
@@ -79,8 +81,11 @@ std::vector<std::string> lan_addresses() {
   }
   ::freeifaddrs(all);
   // IPv4 first: shorter to type, and what a home network has.
-  std::stable_partition(out.begin(), out.end(), [](const std::string& a) { return a.find(':') == std::string::npos; });
-  return out;
+  const auto four = [](const std::string& a) { return a.find(':') == std::string::npos; };
+  std::vector<std::string> ordered;
+  std::copy_if(out.begin(), out.end(), std::back_inserter(ordered), four);
+  std::copy_if(out.begin(), out.end(), std::back_inserter(ordered), std::not_fn(four));
+  return ordered;
 }
 
 std::string host_name(std::string_view host) {
