@@ -124,9 +124,11 @@ Result<std::vector<record::Entry>> kept_in(const std::string& folder) {
 std::string future_note(const exchange::TakenIn& taken, const std::vector<record::Entry>& kept,
                         const std::optional<Moment>& at) {
   if (taken.entries.empty()) return "";
-  std::vector<record::Entry> both = kept;
-  both.insert(both.end(), taken.entries.begin(), taken.entries.end());
-  const auto zone = zone::load(record::zone_name(both, taken.entries.front().litter));
+  std::vector<record::Entry> facts;  // only these name the zone; the rest need not be copied
+  for (const auto* list : {&kept, &taken.entries})
+    for (const auto& e : *list)
+      if (record::body_as<record::LitterFacts>(e) != nullptr || e.kind == "strike") facts.push_back(e);
+  const auto zone = zone::load(record::zone_name(facts, taken.entries.front().litter));
   const Instant now = at ? at->in(zone.value_or(Zone{})) : machine_now();
   std::size_t n = 0, line = 0;
   for (std::size_t i = 0; i < taken.entries.size(); ++i)
