@@ -70,6 +70,8 @@ const std::map<std::string, Levels> kCodes{
     {"OVERDUE_OVULATION", {{"watch", 64}, {"call_vet", 65}}},
     {"OVERDUE_LH", {{"call_vet", 67}}},
     {"OVERDUE_DIOESTRUS", {{"call_vet", 60}}},
+    {"OVERDUE_PROGESTERONE", {{"call_vet", 67}}},
+    {"OVERDUE_SCAN", {{"call_vet", 2}}},
     {"LABOUR_EARLY", {{"call_vet", 56}}},
     {"DOUBLING_LATE", {{"watch", 14}, {"act", 21}}},
     {"BOX_READY", {{"note", 14}}},
