@@ -195,6 +195,7 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
       const bool chosen = pup.label == chart.highlight;
       if (pup.readings.empty() || chosen != strong) continue;
       std::vector<Point> points;
+      points.reserve(pup.readings.size());
       for (const auto& r : pup.readings)
         points.push_back(frame.at(day_number(chart.zone, first, r.at), r.grams.count()));
       const bool pale = !chart.highlight.empty() && !strong;
@@ -206,6 +207,7 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
     }
 
   std::vector<double> heights;
+  heights.reserve(ends.size());
   for (const auto& e : ends) heights.push_back(e.at.y);
   const auto placed = spread(heights, font_size * 1.18, plot.y + font_size * 0.3, plot.bottom() - font_size * 0.2);
   const double gap =
