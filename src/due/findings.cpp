@@ -93,8 +93,8 @@ class Asking {
     Instant since;
     Celsius lowest;
     const record::Noted<record::Temperature>* returned = nullptr;  ///< the first normal reading after it
-    bool stayed_up = false;    ///< and still normal twelve hours later or more
-    bool low_before = false;   ///< she was as low before her last days began, and not seen normal since
+    bool stayed_up = false;                                        ///< and still normal twelve hours later or more
+    bool low_before = false;  ///< she was as low before her last days began, and not seen normal since
   };
   /// The first reading at or under the limit since she was last normal for a day; readings either side of the limit
   /// within a day are one fall, so that one more reading never starts the clock again.
@@ -157,7 +157,8 @@ class Asking {
     const std::string said = fmt::format("{} on {}", say(last.what.celsius, unit), when(last.at));
     if (last.at < last_days && reached(*low, last.what.celsius))
       out_.push_back(reference::found(
-          *low, "dam", said + "; her window opens only on " + when(due->opens) + ", so it may be a false one", last.at));
+          *low, "dam", said + "; her window opens only on " + when(due->opens) + ", so it may be a false one",
+          last.at));
     else if (folk && reached(*folk, last.what.celsius))
       out_.push_back(reference::found(*folk, "dam", said, last.at));
   }

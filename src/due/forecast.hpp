@@ -45,7 +45,7 @@ struct Forecast {
   Instant home_from;  ///< from then on somebody should be at home: the evening before p05
   Instant box_by;     ///< the whelping box should stand
   Instant ring_by;    ///< if nothing has happened: p95, or the published line of a dated clue where that comes first
-  Instant from;                         ///< the first hour of `density`
+  Instant from;       ///< the first hour of `density`
   std::vector<double> density;          ///< chance of each hour [from + i - 30 min, from + i + 30 min); sums to 1
   std::optional<Instant> next_reading;  ///< when, in the next 24 hours, a thermometer reading tells most
   double log_evidence = 0;              ///< of all clues together, for checks

@@ -112,9 +112,10 @@ Html clue_forms(const View& view) {
   });
   out += clue_form(view, "progesterone", "Progesterone",
                    "As the laboratory printed it, with the time the blood was drawn.", [](Form& form) {
-                     return form.field(
-                         "ng_ml", "Progesterone, ng/ml",
-                         {.hint = "In nmol/l? Divide by 3.18 (progesterone's molar mass, 314.5 g/mol)", .mode = "decimal", .required = true});
+                     return form.field("ng_ml", "Progesterone, ng/ml",
+                                       {.hint = "In nmol/l? Divide by 3.18 (progesterone's molar mass, 314.5 g/mol)",
+                                        .mode = "decimal",
+                                        .required = true});
                    });
   out += clue_form(view, "lh_surge", "LH surge", "The day it was judged to be.");
   out += clue_form(view, "ovulation", "Ovulation", "The day it was judged to be.");
@@ -135,13 +136,14 @@ Html clue_forms(const View& view) {
                                         "", true) +
                             form.field("mm", "Millimetres", {.mode = "decimal", .required = true});
                    });
-  out += clue_form(view, "earlier_litter", "An earlier litter of hers",
-                   "How long she carried. One alone is hardly heard; several are.", [](Form& form) {
-                     return form.choice("from", "Counted from",
-                                        {{"mating", "First mating"}, {"ovulation", "Ovulation"}, {"lh_surge", "LH surge"}},
-                                        "", true) +
-                            form.field("days", "Days until the first pup", {.mode = "decimal", .required = true});
-                   });
+  out +=
+      clue_form(view, "earlier_litter", "An earlier litter of hers",
+                "How long she carried. One alone is hardly heard; several are.", [](Form& form) {
+                  return form.choice("from", "Counted from",
+                                     {{"mating", "First mating"}, {"ovulation", "Ovulation"}, {"lh_surge", "LH surge"}},
+                                     "", true) +
+                         form.field("days", "Days until the first pup", {.mode = "decimal", .required = true});
+                });
   return div("panels", out);
 }
 

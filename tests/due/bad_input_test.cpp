@@ -174,10 +174,11 @@ TEST(BadInput, TheHourOfADayJudgedSaysNothing) {
   };
   same(record::Ovulation{});
   same(record::LhSurge{});
-  const auto of_day = [](double h) {  // a mating with no more than its day is a little less exact than one with its hour
-    const auto f = sound(Story{}.mated(kMated + hours(h)).litter(), kMated + days(45));
-    return f ? reference::days_between(f->p05, f->p95) : 0;
-  };
+  const auto of_day =
+      [](double h) {  // a mating with no more than its day is a little less exact than one with its hour
+        const auto f = sound(Story{}.mated(kMated + hours(h)).litter(), kMated + days(45));
+        return f ? reference::days_between(f->p05, f->p95) : 0;
+      };
   EXPECT_GT(of_day(12), of_day(11));
   EXPECT_NEAR(of_day(12), of_day(11), 0.1);
 }
