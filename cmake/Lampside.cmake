@@ -67,6 +67,8 @@ function(lampside_tests name)
   target_link_libraries(test_${name} PRIVATE lampside_options ${ARG_USES} ${ARG_LIBS} GTest::gmock GTest::gtest_main)
   target_compile_definitions(test_${name} PRIVATE
     LAMPSIDE_SOURCE_DIR="${CMAKE_SOURCE_DIR}" LAMPSIDE_BINARY_DIR="${CMAKE_BINARY_DIR}")
+  # What is tested is optimized, the tests themselves are not: they take most of the time a build takes.
+  target_compile_options(test_${name} PRIVATE -O0)
   set_target_properties(test_${name} PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR}/tests)
   add_test(NAME ${name} COMMAND test_${name})
 endfunction()

@@ -195,6 +195,7 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
       const bool chosen = pup.label == chart.highlight;
       if (pup.readings.empty() || chosen != strong) continue;
       std::vector<Point> points;
+      points.reserve(pup.readings.size());
       for (const auto& r : pup.readings)
         points.push_back(frame.at(day_number(chart.zone, first, r.at), r.grams.count()));
       const bool pale = !chart.highlight.empty() && !strong;
@@ -206,6 +207,7 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
     }
 
   std::vector<double> heights;
+  heights.reserve(ends.size());
   for (const auto& e : ends) heights.push_back(e.at.y);
   const auto placed = spread(heights, font_size * 1.18, plot.y + font_size * 0.3, plot.bottom() - font_size * 0.2);
   const double gap =
@@ -256,7 +258,8 @@ void draw_temperatures(Canvas& canvas, Area area, const TemperatureChart& chart,
   }
   left += font_size * 0.8;
 
-  Area plot{area.x + left, area.y + font_size * 1.4, area.width - left - font_size, area.height - font_size * 3.2};
+  // Above the plot stands the label of the first pup, clear of a reading at the top.
+  Area plot{area.x + left, area.y + font_size * 1.9, area.width - left - font_size, area.height - font_size * 3.7};
   if (chart.readings.empty()) {
     draw_grid(canvas, {plot, {0, 1, 1}, y}, font_size, y_labels);
     canvas.text({plot.x + plot.width / 2, plot.y + plot.height / 2}, "No readings yet",
@@ -268,7 +271,8 @@ void draw_temperatures(Canvas& canvas, Area area, const TemperatureChart& chart,
   double last = day_number(chart.zone, first, chart.readings.back().at);
   if (chart.first_pup) last = std::max(last, day_number(chart.zone, first, *chart.first_pup));
   const double day_width = canvas.text_width("Wed 29 Mar", font) + font_size;
-  const double step = std::max(1.0, std::ceil((std::floor(last) + 1) / std::max(1.0, plot.width / day_width)));
+  double step = 1;  // days; the widest step leaves one label
+  while (step <= last && (std::floor(last / step) + 1) * day_width > plot.width) ++step;
   const Frame frame{plot, {0, (std::floor(last / step) + 1) * step, step}, y};
   draw_grid(canvas, frame, font_size, y_labels);
   for (const double day : frame.x.ticks()) {
@@ -292,7 +296,7 @@ void draw_temperatures(Canvas& canvas, Area area, const TemperatureChart& chart,
       const Point p = frame.at(day, y.low);
       canvas.line(p, {p.x, plot.y}, {kInk, font_size * 0.09, {}});
       const bool room_right = p.x + canvas.text_width("first pup 00:00", font) < area.right();
-      canvas.text({p.x + (room_right ? 3 : -3), plot.y - font_size * 0.3},
+      canvas.text({p.x + (room_right ? 3 : -3), plot.y - font_size * 0.75},
                   "first pup " + say_time(chart.zone, *chart.first_pup), {font_size, Weight::regular, kInk},
                   room_right ? Align::left : Align::right);
     }

@@ -404,8 +404,14 @@ std::string encode_line(const Entry& entry) {
 }
 
 Result<void> check(const Entry& entry) {
+  std::string line;
+  try {
+    line = encode(entry).dump();
+  } catch (const Json::type_error&) {  // the library says so only for text that is not UTF-8
+    return problem("TEXT_UTF8", "a text of this entry is not valid UTF-8", "type it again by hand");
+  }
   // The same checks, by the same path: what could not be read back must not be written.
-  const auto again = decode_line(encode_line(entry));
+  const auto again = decode_line(line);
   if (!again) return tl::unexpected(again.error());
   return {};
 }

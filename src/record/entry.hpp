@@ -239,7 +239,7 @@ const T* body_as(const Entry& e) {
 Result<Entry> decode(const Json& object);
 /// One line of JSON Lines. Errors: as above, JSON_SYNTAX, LINE_TOO_LONG (over 64 KiB).
 Result<Entry> decode_line(std::string_view line);
-/// The same checks on an entry made in memory (a form).
+/// The same checks on an entry made in memory (a form). Errors: as above, TEXT_UTF8.
 Result<void> check(const Entry& entry);
 Json encode(const Entry& entry);
 std::string encode_line(const Entry& entry);  ///< one line, keys sorted, no newline

@@ -300,6 +300,7 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
   auto entry = record::decode(json);
   if (!entry) return entry;
   entry->by = already ? already->by : known.by;
+  if (const auto ok = record::check(*entry); !ok) return tl::unexpected(ok.error());
   if (already && !(*already == *entry)) return tl::unexpected(sent_before());
   return entry;
 }

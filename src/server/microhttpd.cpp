@@ -1,5 +1,5 @@
 // The one file that knows libmicrohttpd. It turns connections into Requests and Responses into bytes, and keeps
-// clients within the Limits. Why this library: docs/decisions/http-library.md.
+// clients within the Limits. Why this library: docs/decisions/0007-http-library.md.
 //
 // One thread of the library reads, handles and writes; one of ours (the ticker) ends requests that are past their
 // deadline, because the library only knows an inactivity time-out, and wakes the live streams, which sleep

@@ -39,6 +39,17 @@ TEST(Codec, UnknownKindsAndFieldsAreKept) {
   EXPECT_EQ(encode(*w)["mood"], "sleepy");
 }
 
+TEST(Codec, TextThatIsNotUtf8IsRefusedNotAltered) {
+  auto entry = line(R"("kind":"note","note":"x")");
+  ASSERT_TRUE(entry);
+  entry->note = "Zo\xC3\xAB";
+  EXPECT_TRUE(check(*entry));
+  entry->note = "Zo\xEB";
+  const auto refused = check(*entry);
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error().code, "TEXT_UTF8");
+}
+
 // Implausible is refused with advice, abnormal is taken: the assessment speaks to it.
 TEST(Codec, ImplausibleIsNotAbnormal) {
   const auto slip = line(R"("kind":"temperature","about":"dam","celsius":380)");
