@@ -12,15 +12,22 @@ namespace {
 using record::Litter;
 using reference::Reference;
 
+/// A phone's clock may run this much ahead: what it wrote is taken as of now, not set aside.
+constexpr Span kFastClock = Minutes{2};
+
 /// The litter as far as `now`: readings of the future are set aside, and told of. They are usually a wrong date.
 std::optional<Litter> without_future(const Litter& litter, Instant now, std::vector<const record::Entry*>& later) {
-  for (const auto& e : litter.log)
-    if (e.at.instant > now) later.push_back(&e);
-  if (later.empty()) return std::nullopt;
+  bool any = false;
+  for (const auto& e : litter.log) {
+    if (e.at.instant > now) any = true;
+    if (e.at.instant > now + kFastClock) later.push_back(&e);
+  }
+  if (!any) return std::nullopt;
   std::vector<record::Entry> known;
   for (const auto& e : litter.log)
-    if (e.at.instant <= now) {
+    if (e.at.instant <= now + kFastClock) {
       known.push_back(e);
+      known.back().at.instant = std::min(e.at.instant, now);
       known.back().corrects.reset();  // the log holds only what is live: there is nothing left to correct
     }
   std::erase_if(known, [](const record::Entry& e) { return record::body_as<record::Strike>(e) != nullptr; });

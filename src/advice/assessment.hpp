@@ -36,7 +36,8 @@ struct Assessment {
 };
 
 /// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.
-/// Readings dated after `now` are not used and are told of by FUTURE_ENTRY.
+/// Readings dated more than two minutes after `now` are not used and are told of by FUTURE_ENTRY; up to that a clock
+/// runs fast, and they count as of now.
 Assessment assess(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 }  // namespace lampside::advice

@@ -76,19 +76,40 @@ class Asking {
     }
   }
 
-  void early() {
-    if (litter_.matings.empty()) return;
-    for (const auto* rule : reference::rules_of(reference_.day_rules, "LABOUR_EARLY")) {
-      const Instant limit = litter_.matings.front().at + to_span(rule->limit);
-      if (now_ < limit && has_labour_sign(litter_, litter_.matings.front().at, now_))
-        out_.push_back(
-            reference::found(*rule, "dam",
-                             fmt::format("signs of labour, and day {} after the first mating is only on {}",
-                                         say_number(rule->limit.count(), 0), say_day(litter_.zone.day_of(limit))),
-                             std::nullopt));
+  /// Too early, by the best date there is: a mating may lie a week before or after ovulation.
+  void early_from(std::string_view code, Instant anchor, std::string_view what) {
+    const auto born = litter_.first_birth();
+    for (const auto* rule : reference::rules_of(reference_.day_rules, code)) {
+      const Instant limit = anchor + to_span(rule->limit);
+      const bool labour = now_ < limit && has_labour_sign(litter_, anchor, now_);
+      // A pup born too early stays one for the first days of its life.
+      const bool pup = born && *born <= now_ && *born < limit && now_ - *born < std::chrono::hours{72};
+      if (!labour && !pup) continue;
+      out_.push_back(reference::found(
+          *rule, "dam",
+          fmt::format("{}, and day {} after {} is only on {}", pup ? "a pup is born" : "signs of labour",
+                      say_number(rule->limit.count(), 0), what, say_day(litter_.zone.day_of(limit))),
+          pup ? born : std::nullopt));
     }
   }
 
+ public:
+  void early() {
+    if (!litter_.dioestrus.empty())
+      early_from("LABOUR_EARLY_DIOESTRUS", litter_.dioestrus.front().at, "dioestrus began");
+    else if (!litter_.lh_surges.empty())
+      early_from("LABOUR_EARLY_LH", litter_.lh_surges.front().at, "the LH surge");
+    else if (!litter_.ovulations.empty())
+      early_from("LABOUR_EARLY_OVULATION", litter_.ovulations.front().at, "ovulation");
+    else if (!litter_.matings.empty())
+      early_from("LABOUR_EARLY", litter_.matings.front().at, "the first mating");
+  }
+  std::vector<Finding> after_birth() {
+    early();
+    return std::move(out_);
+  }
+
+ private:
   struct Drop {
     Instant since;
     Celsius lowest;
@@ -209,7 +230,8 @@ class Asking {
 
 std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now,
                               const reference::Assessed<Forecast>& forecast) {
-  if (litter.first_birth()) return {};
+  if (litter.dam_death && litter.dam_death->at <= now) return {};
+  if (litter.first_birth()) return Asking{litter, reference, now, forecast}.after_birth();
   return Asking{litter, reference, now, forecast}.all();
 }
 

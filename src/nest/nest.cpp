@@ -108,9 +108,13 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
                                                             : days < 21 ? "PUP_COLD_TO_21D"
                                                                         : "PUP_COLD_TO_30D");
     const auto* hot = rule_of(reference.temperature_rules, days < 14 ? "PUP_HOT_TO_14D" : "PUP_HOT_TO_28D");
-    if (cold && days < 30 && reached(*cold, t))
+    const auto* fever = rule_of(reference.temperature_rules, "PUP_FEVER");
+    if (fever && reached(*fever, t))
+      out.push_back(found(*fever, pup.label, told(fever->limit), last->at));
+    else if (cold && days < 30 && reached(*cold, t))
       out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
-    else if (hot && days < 28 && reached(*hot, t))
+    // On its first day a pup still has its dam's warmth: the printed range begins after it.
+    else if (hot && days >= 1 && days < 28 && reached(*hot, t))
       out.push_back(found(*hot, pup.label, told(hot->limit), last->at));
   }
   return out;

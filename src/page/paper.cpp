@@ -9,17 +9,20 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 4> kForms{{
+constexpr std::array<PaperForm, 6> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
-    {"weights", "Weights, filled in", "Every weight so far with the curve of each pup.",
-     "For your vet, and for the families."},
+    {"weights", "Weights, filled in", "Every weight so far with the curve of each pup.", "For your vet."},
+    {"growth-sheet", "Growth sheets", "A page for each pup: its curve among its litter mates, and every weight.",
+     "For the family it goes to."},
     {"whelping-log", "Whelping log",
      "A page for the night: times, signs, pups, placentas. What is written down is printed in.",
      "Print it empty before the night; electricity may fail."},
     {"dam-temperature", "Her temperature", "A chart for the days before: morning, midday and evening.",
      "Hang it beside the box."},
+    {"when-home", "When to be home", "The likeliest days and hours, and whom to ring, on one sheet.",
+     "Hang it on the fridge before she is due."},
 }};
 
 }  // namespace

@@ -225,8 +225,15 @@ struct EntrySaid {
   std::string operator()(const record::Strike& s) const {
     for (const auto* entries : {&litter.struck, &litter.log})
       for (const auto& e : *entries)
-        if (e.id == s.strike && record::body_as<record::Strike>(e) == nullptr)  // a ring of strikes must end here
-          return "strike-out of " + say_entry(litter, e);
+        if (e.id == s.strike) {
+          // A strike-out struck out brings the entry back. Named one step deep: a ring of strikes must end here.
+          const auto* again = record::body_as<record::Strike>(e);
+          if (again == nullptr) return "strike-out of " + say_entry(litter, e);
+          for (const auto* others : {&litter.struck, &litter.log})
+            for (const auto& first : *others)
+              if (first.id == again->strike && record::body_as<record::Strike>(first) == nullptr)
+                return "put back: " + say_entry(litter, first);
+        }
     return "a strike-out";
   }
   std::string operator()(const record::Other&) const { return entry.kind; }

@@ -13,7 +13,9 @@ struct Known {
   Form (*make)(const Made&);
 };
 constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weights_to_fill},
-                            Known{"weights", "Weights", weights}, Known{"whelping-log", "Whelping log", whelping_log},
+                            Known{"weights", "Weights", weights},
+                            Known{"growth-sheet", "Growth sheet", growth_sheet},
+                            Known{"whelping-log", "Whelping log", whelping_log},
                             Known{"dam-temperature", "The dam's temperature", dam_temperature},
                             Known{"when-home", "When to be home", when_home}};
 

@@ -52,6 +52,7 @@ struct Made {
 
 Form weights_to_fill(const Made& made);
 Form weights(const Made& made);
+Form growth_sheet(const Made& made);
 Form whelping_log(const Made& made);
 Form dam_temperature(const Made& made);
 Form when_home(const Made& made);

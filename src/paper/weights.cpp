@@ -4,17 +4,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "draw/charts.hpp"
 #include "draw/lettering.hpp"
-#include "paper/sheet.hpp"
+#include "paper/weights.hpp"
 
 namespace lampside::paper {
-namespace {
-
-using std::chrono::days;
-
-constexpr double kDayColumn = mm(26), kHead = mm(10), kDayRow = mm(8.2), kStandingRow = mm(6.4);
-constexpr double kNarrowest = mm(12), kNarrowestPounds = mm(15);  // "1240", "11 lb 14⅜"
 
 std::vector<const record::Pup*> weighed(const record::Litter& litter) {
   std::vector<const record::Pup*> out;
@@ -23,9 +16,10 @@ std::vector<const record::Pup*> weighed(const record::Litter& litter) {
   return out;
 }
 
-draw::WeightChart chart_of(const Made& made) {
+draw::WeightChart chart_of(const Made& made, std::string_view highlight) {
   const auto& litter = made.litter;
   draw::WeightChart chart;
+  chart.highlight = highlight;
   chart.born = litter.first_birth().value_or(made.assessment.at);
   chart.zone = litter.zone;
   chart.unit = litter.units().weight;
@@ -42,6 +36,25 @@ std::string signed_bare(Grams grams, WeightUnit unit) {
   if (size == "0") return "0";
   return (grams.count() < 0 ? "\u2212" : "+") + size;
 }
+
+std::optional<DayWeight> day_weight(const record::Litter& litter, const record::Pup& pup, CivilDay day) {
+  const auto weight = weight_on(litter, pup, day);
+  if (!weight) return std::nullopt;
+  DayWeight out{*weight, std::nullopt, 1};
+  for (auto w = pup.weights.rbegin(); w != pup.weights.rend(); ++w) {
+    const CivilDay other = litter.zone.day_of(w->at);
+    if (other >= day) continue;
+    out.gain = *weight - w->what.grams;
+    out.over_days = static_cast<int>((day - other).count());
+    break;
+  }
+  return out;
+}
+
+namespace {
+
+constexpr double kDayColumn = mm(26), kHead = mm(10), kDayRow = mm(8.2), kStandingRow = mm(6.4);
+constexpr double kNarrowest = mm(12), kNarrowestPounds = mm(15);  // "1240", "11 lb 14⅜"
 
 /// Label, collar, birth weight, last weight and when, gain, change since birth: what the assessment says of each pup.
 void draw_standings(Canvas& canvas, Area area, const Made& made) {
@@ -95,26 +108,6 @@ void draw_standings(Canvas& canvas, Area area, const Made& made) {
   }
 }
 
-/// One day of the table. A gain is this figure less the last one before it, so a pencil can check it.
-struct Cell {
-  Grams weight;
-  std::optional<Grams> gain;
-  int over_days = 1;
-};
-std::optional<Cell> cell_of(const record::Litter& litter, const record::Pup& pup, CivilDay day) {
-  const auto weight = weight_on(litter, pup, day);
-  if (!weight) return std::nullopt;
-  Cell cell{*weight, std::nullopt, 1};
-  for (auto w = pup.weights.rbegin(); w != pup.weights.rend(); ++w) {
-    const CivilDay other = litter.zone.day_of(w->at);
-    if (other >= day) continue;
-    cell.gain = *weight - w->what.grams;
-    cell.over_days = static_cast<int>((day - other).count());
-    break;
-  }
-  return cell;
-}
-
 void draw_table(Canvas& canvas, Area area, const Made& made, const std::vector<const record::Pup*>& pups,
                 const std::vector<CivilDay>& shown) {
   const auto& litter = made.litter;
@@ -146,7 +139,7 @@ void draw_table(Canvas& canvas, Area area, const Made& made, const std::vector<c
     draw_cell(canvas, {area.x + mm(7.5), y, kDayColumn - mm(7.5), kDayRow}, say_day(shown[r]), caption, Align::left);
     for (std::size_t i = 0; i < pups.size(); ++i) {
       const Area box{area.x + kDayColumn + wide * static_cast<double>(i), y, wide, kDayRow};
-      const auto cell = cell_of(litter, *pups[i], shown[r]);
+      const auto cell = day_weight(litter, *pups[i], shown[r]);
       if (!cell) continue;
       draw_figure(canvas, {box.x, box.y + mm(0.4), box.width, kDayRow * 0.55}, bare(cell->weight, unit),
                   {figures, draw::Weight::regular, draw::kInk});

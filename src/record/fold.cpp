@@ -53,6 +53,23 @@ class Standing {
   std::unordered_map<std::string_view, bool> struck_;
 };
 
+bool is_of_labour(Sign s) {
+  switch (s) {
+    case Sign::nesting:
+    case Sign::mucus:
+    case Sign::waters:
+    case Sign::green_discharge:
+    case Sign::weak_straining:
+    case Sign::strong_straining:
+    case Sign::straining_stopped:
+    case Sign::pup_visible:
+    case Sign::hard_hot_teat:
+      return true;
+    default:
+      return false;
+  }
+}
+
 template <class S>
 void lay_over(S& base, const S& top) {
   const auto one = [&](const auto& f) {
@@ -157,6 +174,8 @@ class Folder {
   void put(const Entry& e, const SignSeen& s) {
     if (e.about.empty() || e.about == "dam")
       keep(litter_.signs, e, s);
+    else if (is_of_labour(s.sign))
+      misfit(e, "DAM_SIGN", "a sign of labour cannot be a pup's: strike it out and note it about the dam");
     else if (Pup* p = pup_of(e))
       keep(p->signs, e, s);
   }
@@ -180,7 +199,7 @@ class Folder {
   void put(const Entry& e, const Done& d) { keep(litter_.done, e, d); }
   void put(const Entry& e, const Death& d) {
     if (e.about == "dam") {
-      litter_.notes.push_back(e);
+      if (!litter_.dam_death) litter_.dam_death = noted(e, d);
       return;
     }
     Pup* p = pup_of(e);

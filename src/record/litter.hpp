@@ -43,7 +43,8 @@ struct Pup {
 };
 
 /// An entry that cannot be placed: kept, shown to a person, never dropped.
-/// Codes: NEVER_BORN, BEFORE_BIRTH, BORN_TWICE, STRIKES_NOTHING, CORRECTS_NOTHING, TWO_CORRECTIONS, AFTER_DEATH.
+/// Codes: NEVER_BORN, BEFORE_BIRTH, BORN_TWICE, STRIKES_NOTHING, CORRECTS_NOTHING, TWO_CORRECTIONS, AFTER_DEATH,
+/// DAM_SIGN (a sign of labour noted about a pup).
 struct Misfit {
   EntryId id;
   std::string code;
@@ -68,7 +69,8 @@ struct Litter {
   std::vector<Noted<DamMeal>> dam_meals;
   std::vector<Noted<Dose>> dam_doses;
   std::vector<Noted<SignSeen>> signs;  ///< about the dam
-  std::vector<Pup> pups;               ///< by time of birth
+  std::optional<Noted<Death>> dam_death;
+  std::vector<Pup> pups;  ///< by time of birth
   std::vector<Noted<PlacentaPassed>> placentas;
   std::vector<Noted<Air>> air;
   std::vector<Noted<Lamp>> lamps;

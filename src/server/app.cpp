@@ -216,7 +216,10 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
     const auto* strike = record::body_as<record::Strike>(*did);
     const auto* struck = strike ? book_.find(strike->strike) : nullptr;
     if (struck && holds) {
-      view.notice = "Struck out: " + page::say_entry(shown.litter, *struck);
+      const auto* again = record::body_as<record::Strike>(*struck);
+      const auto* back = again ? book_.find(again->strike) : nullptr;
+      view.notice = back ? "Put back: " + page::say_entry(shown.litter, *back)
+                         : "Struck out: " + page::say_entry(shown.litter, *struck);
       view.undo_id = did->id;  // striking the strike out brings the entry back
     } else if (holds) {
       view.notice = "Written down: " + page::say_entry(shown.litter, *did);

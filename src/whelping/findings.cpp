@@ -21,16 +21,24 @@ using reference::rule_of;
 using reference::worst_reached;
 using std::chrono::hours;
 
+/// Weak straining of this length that stops without a pup is told of; a shorter one is an ordinary rest.
+constexpr Span kLongWeakEffort = hours{1};
+
 class Asking {
  public:
   Asking(const Litter& litter, const Reference& reference, Instant now)
       : litter_{litter}, reference_{reference}, now_{now}, labour_{read_labour(litter, now)} {}
 
   std::vector<Finding> all() {
+    pup_signs();
+    scores();
+    if (litter_.dam_death && litter_.dam_death->at <= now_) {
+      orphans();
+      return std::move(out_);
+    }
     if (labour_.stage != Stage::done) labour_clocks();
     after_labour();
     signs();
-    scores();
     dam_temperature();
     return std::move(out_);
   }
@@ -38,10 +46,14 @@ class Asking {
  private:
   std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
 
-  void clock(std::string_view code, const std::optional<Instant>& since, std::string_view what) {
+  /// Levels worse than `worst` are not told.
+  void clock(std::string_view code, const std::optional<Instant>& since, std::string_view what,
+             Level worst = Level::emergency) {
     if (!since) return;
     const Span gone = now_ - *since;
-    const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(gone));
+    const reference::SpanRule* rule = nullptr;
+    for (const auto& r : reference_.span_rules)
+      if (r.code == code && r.level >= worst && reached(r, std::chrono::floor<Minutes>(gone))) rule = &r;
     if (!rule) return;
     out_.push_back(found(*rule, "dam",
                          fmt::format("{} since {}, {} ago; the limit for this is {}", what,
@@ -64,16 +76,26 @@ class Asking {
       if (l.effort == Effort::none)
         clock("FIRST_STAGE_LONG", l.first_stage_since, "panting or shivering, no straining,");
     } else {
-      clock("GREEN_BETWEEN", l.green_since, "green discharge and no next pup");
+      if (l.more_expected)
+        clock("GREEN_BETWEEN", l.green_since, "green discharge and no next pup");
+      else
+        clock(
+            "GREEN_BETWEEN", l.green_since,
+            "green discharge after the last pup that was counted, which is the usual flow; a count can be one too few:",
+            Level::note);
       if (l.more_expected) {
         const std::string told = count_told();
+        // Where nobody counted she may simply be done: ring, but do not drive off for that alone.
         if (l.effort == Effort::none)
-          clock("GAP_RESTING", l.last_birth, "resting, no pup (" + told + ")");
+          clock("GAP_RESTING", l.last_birth, "resting, no pup (" + told + ")",
+                l.expected ? Level::emergency : Level::call_vet);
         else
           clock("GAP_STRAINING", l.last_birth, "straining, no pup (" + told + ")");
       }
     }
-    if (l.more_expected) clock("LABOUR_LONG", l.labour_since, "labour has gone on");
+    const bool perhaps_done = l.born > 0 && !l.expected && l.quiet() && !l.green_since;
+    if (l.more_expected)
+      clock("LABOUR_LONG", l.labour_since, "labour has gone on", perhaps_done ? Level::watch : Level::emergency);
     std::set<std::string> serious;
     bool emergency = false;
     for (std::size_t i = before; i < out_.size(); ++i) {
@@ -116,7 +138,9 @@ class Asking {
       now("WEAK_STRAINING", l.run_since, l.effort == Effort::weak ? "weak straining" : "straining, weak and strong,");
     // Pauses are normal; a run of real effort that ends without a pup is not.
     const auto* stopped = rule_of(reference_.count_rules, "STOPPED_STRAINING");
-    if (stopped && l.run_bout && l.more_expected && l.run_bout->span() >= Minutes{20})
+    const bool real = (l.strong_bout && l.strong_bout->span() >= kRealEffort) ||
+                      (l.run_bout && l.run_bout->span() >= kLongWeakEffort);
+    if (stopped && real && l.run_bout && l.more_expected)
       candidates.push_back(
           found(*stopped, "dam",
                 fmt::format("she strained for {} without a pup and stopped at {} ({})", say_span(l.run_bout->span()),
@@ -130,7 +154,8 @@ class Asking {
   }
 
   std::string count_told() const {
-    if (!labour_.expected) return fmt::format("{} born, number expected not known", labour_.born);
+    if (!labour_.expected)
+      return fmt::format("{} born, nobody counted; if she is calm and nursing, tap Settled", labour_.born);
     return fmt::format("{} born of {}{}", labour_.born, labour_.at_least ? "at least " : "", *labour_.expected);
   }
 
@@ -174,6 +199,37 @@ class Asking {
       out_.push_back(found(*rule, "dam", fmt::format("vomited {} times in the last 12 hours", vomits), last));
   }
 
+  /// What was noted of a pup itself. A later sign of the same pup takes the earlier one's place within its level.
+  void pup_signs() {
+    for (const auto& pup : litter_.pups) {
+      if (!pup.in_box()) continue;
+      const record::Noted<record::SignSeen>*down = nullptr, *ill = nullptr;
+      for (const auto& s : pup.signs) {
+        if (s.at > now_ || now_ - s.at >= hours{24}) continue;
+        if (s.what.sign == Sign::collapse)
+          down = &s;
+        else if (s.what.sign != Sign::settled)
+          ill = &s;
+      }
+      const auto* worst = down ? down : ill;
+      if (!worst) continue;
+      std::string what{record::name_of(worst->what.sign)};
+      std::replace(what.begin(), what.end(), '_', ' ');
+      once(down ? "PUP_COLLAPSE" : "PUP_ILL", pup.label,
+           fmt::format("{} noted {}, {} ago", what, when(worst->at), say_span(now_ - worst->at)), worst->at);
+    }
+  }
+
+  void orphans() {
+    const Instant died = litter_.dam_death->at;
+    if (now_ - died < hours{24}) once("DAM_DIED", "dam", "her death was noted " + when(died), died);
+    int here = 0;
+    for (const auto& pup : litter_.pups)
+      if (pup.in_box() && pup.birth.at <= now_ && now_ - pup.birth.at < hours{24 * 28}) ++here;
+    if (here > 0)
+      once("PUPS_ORPHANED", "litter", fmt::format("{} pups under four weeks old and no mother", here), died);
+  }
+
   void scores() {
     const auto* severe = rule_of(reference_.count_rules, "SCORE_SEVERE");
     const auto* moderate = rule_of(reference_.count_rules, "SCORE_MODERATE");
@@ -192,7 +248,24 @@ class Asking {
     }
   }
 
+  /// Twice a day while the womb can still fall ill: the first two weeks. Not during labour, which has its own clocks.
+  void temperature_due() {
+    if (labour_.born == 0 || labour_.stage != Stage::done) return;
+    if (now_ - *labour_.last_birth >= hours{24 * 14}) return;
+    std::optional<Instant> last;
+    for (const auto& r : litter_.dam_temperatures)
+      if (r.at <= now_) last = r.at;
+    const Instant since = last ? std::max(*last, *labour_.last_birth) : *labour_.last_birth;
+    if (const auto* rule = rule_of(reference_.span_rules, "DAM_TEMP_OLD");
+        rule && reached(*rule, std::chrono::floor<Minutes>(now_ - since)))
+      out_.push_back(found(*rule, "dam",
+                           last ? fmt::format("the last reading is from {}", when(*last))
+                                : std::string("no temperature is recorded yet"),
+                           since + rule->limit));
+  }
+
   void dam_temperature() {
+    temperature_due();
     if (litter_.dam_temperatures.empty()) return;
     const record::Noted<record::Temperature>* last = nullptr;
     for (const auto& r : litter_.dam_temperatures)

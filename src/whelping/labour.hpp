@@ -7,6 +7,9 @@
 
 namespace lampside::whelping {
 
+/// Straining shorter than this that stopped is not yet told of.
+inline constexpr Span kRealEffort = Minutes{20};
+
 /// Straining that has ended without a pup.
 struct Bout {
   Instant from, until;
@@ -30,6 +33,9 @@ struct Labour {
   std::optional<Instant> first_stage_since;
   std::optional<Instant> waters_since, green_since, visible_since;  ///< since the last birth
   std::optional<Instant> settled_at;
+  /// Not straining, no waters, no pup showing since the last birth.
+  [[nodiscard]] bool quiet() const { return effort == Effort::none && !waters_since && !visible_since; }
+  [[nodiscard]] bool counted_out() const { return expected && born >= *expected; }
 };
 
 Labour read_labour(const record::Litter& litter, Instant now);

@@ -50,6 +50,12 @@ Labour read_labour(const record::Litter& litter, Instant now) {
   const auto keep_longest = [](std::optional<Bout>& longest, const std::optional<Instant>& from, Instant until) {
     if (from && (!longest || until - *from >= longest->span())) longest = Bout{*from, until};
   };
+  std::size_t next_birth = 0;
+  // A tap or a short effort that stopped, with nothing else since, is not the beginning of labour.
+  const auto came_to_nothing = [&] {
+    return next_birth == 0 && !l.waters_since && !l.green_since && !l.visible_since &&
+           (!l.run_bout || l.run_bout->span() < kRealEffort);
+  };
   const auto stop = [&](Instant t) {
     if (l.effort == Effort::none) return;
     if (l.effort == Effort::strong) keep_longest(l.strong_bout, l.strong_since, t);
@@ -58,7 +64,10 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     ended = t;
   };
   const auto strain = [&](Instant t, Effort effort) {
-    if (ended && t - *ended >= pause) l.run_since.reset(), l.strong_since.reset();
+    if (ended && t - *ended >= pause) {
+      l.run_since.reset(), l.strong_since.reset();
+      if (came_to_nothing()) l.labour_since.reset();
+    }
     ended.reset();
     if (!l.run_since) l.run_since = t;
     if (!l.labour_since) l.labour_since = t;
@@ -75,7 +84,6 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     l.run_bout.reset();
     l.effort = Effort::none;
   };
-  std::size_t next_birth = 0;
   const auto births_before = [&](Instant t) {
     while (next_birth < litter.pups.size() && litter.pups[next_birth].birth.at <= t) {
       forget();
@@ -127,16 +135,18 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     }
   }
   births_before(now);
+  if (ended && now - *ended >= pause && came_to_nothing()) l.labour_since.reset();
   if (l.born > 0 || (restless && now - *restless > hours{48})) l.first_stage_since.reset();
   if (l.first_birth && (!l.labour_since || *l.first_birth < *l.labour_since)) l.labour_since = l.first_birth;
 
-  const bool counted_out = l.expected && l.born >= *l.expected;
-  const bool quiet = l.effort == Effort::none && !l.waters_since && !l.visible_since;
+  const bool counted_out = l.counted_out(), quiet = l.quiet();
   const bool long_quiet = quiet && l.last_birth && now - *l.last_birth >= hours{24};
   // Reaching the count is not the end while she strains: an X-ray is a minimum.
   const bool quiet_after_count = quiet && counted_out && l.last_birth && now - *l.last_birth >= hours{2};
-  l.over = l.born > 0 && (l.settled_at.has_value() || long_quiet || quiet_after_count);
-  l.more_expected = !l.over && !(quiet && counted_out && !l.green_since);
+  const bool died = litter.dam_death && litter.dam_death->at <= now;
+  l.over = died || (l.born > 0 && (l.settled_at.has_value() || long_quiet || quiet_after_count));
+  // Green discharge alone after the last of the count is the usual flow: it does not bring another pup.
+  l.more_expected = !l.over && !(quiet && counted_out);
 
   if (l.over)
     l.stage = Stage::done;

@@ -31,7 +31,9 @@ inline constexpr auto kAtOrAbove = reference::Side::at_or_above;
 inline constexpr auto kAbove = reference::Side::above;
 inline constexpr auto kAtOrBelow = reference::Side::at_or_below;
 inline constexpr auto kBelow = reference::Side::below;
-inline constexpr double kOneMs = 1.0 / 60'000;    ///< in minutes
+inline constexpr double kOneMs = 1.0 / 60'000;  ///< in minutes
+/// In minutes, for what is told as soon as it is noted: a phone's clock may run two minutes fast.
+inline constexpr double kPastGrace = 2 + kOneMs;
 inline constexpr double kOneMinute = 1.0 / 1440;  ///< in days
 inline constexpr double kHundredth = 0.01;
 

@@ -9,6 +9,13 @@ auto since(Body body) {
   return [body](double d) { return Story{}.tell(kNight - days(d), "", body).assess(kNight); };
 }
 
+template <class Body>
+auto early_from(Body body) {
+  return [body](double d) {
+    return Story{}.tell(kNight - days(d), "", body).sign(Sign::weak_straining, kNight).assess(kNight);
+  };
+}
+
 /// `at_p05(d)`: the story assessed d days before the due window opens. Where it opens depends a little on when one
 /// asks.
 advice::Assessment before_window(const Story& story, double d) {
@@ -40,6 +47,9 @@ const Cases calendar{
      [](double d) {  // a sac of 20 mm in a middling dam: day 32 of 65
        return Story{}.tell(kNight - days(33 + d), "", record::FoetalMeasure{"ICC", Millimetres{20}}).assess(kNight);
      }},
+    {"LABOUR_EARLY_OVULATION", Level::call_vet, kBelow, kOneMinute, early_from(record::Ovulation{})},
+    {"LABOUR_EARLY_LH", Level::call_vet, kBelow, kOneMinute, early_from(record::LhSurge{})},
+    {"LABOUR_EARLY_DIOESTRUS", Level::call_vet, kBelow, kOneMinute, early_from(record::Dioestrus{})},
     {"LABOUR_EARLY", Level::call_vet, kBelow, kOneMinute,
      [](double d) { return Story{}.mated(kNight - days(d)).sign(Sign::weak_straining, kNight).assess(kNight); }},
     {"BOX_READY", Level::note, kAtOrBelow, 0.1,

@@ -37,12 +37,12 @@ const Cases clocks{
     {"WATERS_NO_PUP", Level::act, kAtOrAbove, kOneMs, sign_for(Sign::waters)},
     {"WATERS_NO_PUP", Level::call_vet, kAtOrAbove, kOneMs, sign_for(Sign::waters)},
     {"WATERS_NO_PUP", Level::emergency, kAtOrAbove, kOneMs, sign_for(Sign::waters)},
-    {"GREEN_BEFORE_FIRST", Level::call_vet, kAtOrAbove, kOneMs, sign_for(Sign::green_discharge)},
+    {"GREEN_BEFORE_FIRST", Level::call_vet, kAtOrAbove, kPastGrace, sign_for(Sign::green_discharge)},
     {"GREEN_BEFORE_FIRST", Level::emergency, kAtOrAbove, kOneMs, sign_for(Sign::green_discharge)},
-    {"GREEN_BETWEEN", Level::note, kAtOrAbove, kOneMs, sign_after_a_pup(Sign::green_discharge)},
+    {"GREEN_BETWEEN", Level::note, kAtOrAbove, kPastGrace, sign_after_a_pup(Sign::green_discharge)},
     {"GREEN_BETWEEN", Level::call_vet, kAtOrAbove, kOneMs, sign_after_a_pup(Sign::green_discharge)},
     {"GREEN_BETWEEN", Level::emergency, kAtOrAbove, kOneMs, sign_after_a_pup(Sign::green_discharge)},
-    {"PUP_VISIBLE", Level::act, kAtOrAbove, kOneMs, sign_for(Sign::pup_visible)},
+    {"PUP_VISIBLE", Level::act, kAtOrAbove, kPastGrace, sign_for(Sign::pup_visible)},
     {"PUP_VISIBLE", Level::emergency, kAtOrAbove, kOneMs, sign_for(Sign::pup_visible)},
     {"FIRST_STAGE_LONG", Level::watch, kAtOrAbove, kOneMs, sign_for(Sign::panting)},
     {"FIRST_STAGE_LONG", Level::call_vet, kAtOrAbove, kOneMs, sign_for(Sign::panting)},
@@ -99,7 +99,26 @@ advice::Assessment scored(double total) {
       .assess(kNight);
 }
 
+auto pup_times(Sign s) {
+  return [s](double n) {
+    Story story;
+    story.born("1", kNight - days(2), 400);
+    for (int i = 0; i < std::lround(n); ++i) story.tell(kNight - hours(1 + i), "1", record::SignSeen{s});
+    return story.assess(kNight);
+  };
+}
+advice::Assessment dam_dead(double n) {
+  Story story;
+  story.born("1", kNight - days(2), 400);
+  if (n >= 1) story.tell(kNight - hours(1), "dam", record::Death{});
+  return story.assess(kNight);
+}
+
 const Cases counts{
+    {"PUP_COLLAPSE", Level::emergency, kAtOrAbove, 1, pup_times(Sign::collapse)},
+    {"PUP_ILL", Level::call_vet, kAtOrAbove, 1, pup_times(Sign::off_food)},
+    {"DAM_DIED", Level::emergency, kAtOrAbove, 1, dam_dead},
+    {"PUPS_ORPHANED", Level::act, kAtOrAbove, 1, dam_dead},
     {"SIGN_COLLAPSE", Level::emergency, kAtOrAbove, 1, times(Sign::collapse)},
     {"SIGN_TWITCHING", Level::emergency, kAtOrAbove, 1, times(Sign::twitching)},
     {"SIGN_FOUL_DISCHARGE", Level::emergency, kAtOrAbove, 1, times(Sign::foul_discharge)},

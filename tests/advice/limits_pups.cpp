@@ -113,6 +113,7 @@ const Cases warmth{
     {"PUP_VERY_COLD", Level::emergency, kBelow, kHundredth, pup_at(3)},
     {"PUP_HOT_TO_14D", Level::watch, kAbove, kHundredth, pup_at(5)},
     {"PUP_HOT_TO_28D", Level::watch, kAbove, kHundredth, pup_at(20)},
+    {"PUP_FEVER", Level::call_vet, kAtOrAbove, kHundredth, pup_at(5)},
     {"BOX_COLD", Level::act, kAtOrAbove, 1, box_readings(true)},
     {"BOX_HOT", Level::act, kAtOrAbove, 1, box_readings(false)},
     {"BOX_READING_OLD", Level::note, kAtOrAbove, kOneMs,

@@ -30,6 +30,9 @@ std::vector<Window> windows() {
       {"DAM_FEVER", Span{0}, hours(24), Story{}.temperature("dam", 40, kNight)},
       {"DAM_TEMP_LOW", Span{0}, hours(24), Story{}.temperature("dam", 35, kNight)},
       {"PUP_VERY_COLD", Span{0}, hours(6), pup().temperature("1", 30, kNight)},
+      {"PUP_COLLAPSE", Span{0}, hours(24), pup().tell(kNight, "1", record::SignSeen{Sign::collapse})},
+      {"PUP_ILL", Span{0}, hours(24), pup().tell(kNight, "1", record::SignSeen{Sign::off_food})},
+      {"DAM_DIED", Span{0}, hours(24), pup().tell(kNight, "dam", record::Death{})},
       {"PLACENTAS_SHORT", hours(6), hours(48),
        Story{}
            .born("1", kNight - minutes(30), 400)
@@ -44,7 +47,9 @@ TEST(Windows, EachOpensAndClosesToTheMillisecond) {
   for (const auto& w : windows()) {
     const auto told = [&](Span after) { return find(w.story.assess(kNight + after), w.code) != nullptr; };
     EXPECT_TRUE(told(w.from)) << w.code << " at its opening";
-    EXPECT_FALSE(told(w.from - Span{1})) << w.code << " before its opening";
+    // What opens with an entry opens two minutes before it: the phone that wrote it may have a fast clock.
+    const bool by_entry = w.from == Span{0} || std::string_view(w.code) == "COUNT_SHORT";
+    EXPECT_FALSE(told(w.from - (by_entry ? minutes(2) : Span{0}) - Span{1})) << w.code << " before its opening";
     EXPECT_TRUE(told(w.until - Span{1})) << w.code << " at its end";
     EXPECT_FALSE(told(w.until)) << w.code << " after its end";
   }

@@ -48,11 +48,11 @@ int times(const std::string& text, std::string_view what) {
 }
 
 TEST(Forms, NamesThatAreNoneAreToldWithTheNamesThatAre) {
-  EXPECT_EQ(form_names(),
-            (std::vector<std::string>{"weights-to-fill", "weights", "whelping-log", "dam-temperature", "when-home"}));
+  EXPECT_EQ(form_names(), (std::vector<std::string>{"weights-to-fill", "weights", "growth-sheet", "whelping-log",
+                                                    "dam-temperature", "when-home"}));
   const std::string problem = made("weight");
   EXPECT_THAT(problem, HasSubstr("[FORM_UNKNOWN]"));
-  EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, whelping-log, dam-temperature"));
+  EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, growth-sheet, whelping-log, dam-temperature"));
   EXPECT_EQ(form_title("weight"), "");
   EXPECT_EQ(*sheet_named("letter"), Sheet::letter);
   EXPECT_EQ(sheet_named("A5").error().code, "SHEET_UNKNOWN");
@@ -214,6 +214,30 @@ TEST(Weights, NoPupYetStillPrints) {
   const std::string pdf = made("weights", {.pups = 0});
   EXPECT_EQ(pages_of(pdf), 1);
   EXPECT_THAT(text_of(pdf), HasSubstr("No weights yet"));
+}
+
+TEST(GrowthSheet, HasAPageForEachPupBornAlive) {
+  const std::string pdf = made("growth-sheet", {.pups = 6, .days = 20, .losses = true});
+  EXPECT_EQ(pages_of(pdf), 5);  // the second was stillborn
+  EXPECT_THAT(words_of(pdf), HasSubstr("Pup 1, red collar"));
+  EXPECT_THAT(words_of(pdf), Not(HasSubstr("Pup 2,")));
+  EXPECT_THAT(words_of(pdf), HasSubstr("died Sat 7 Mar"));
+}
+
+TEST(GrowthSheet, GainsAreDifferencesOfWhatStandsInTheTable) {
+  test::Story s = test::story({.pups = 1, .days = 0});
+  s.add(test::at("2026-03-04T07:30:00Z"), "1", record::Weight{Grams{400}, {}, {}});
+  s.add(test::at("2026-03-06T07:30:00Z"), "1", record::Weight{Grams{433}, {}, {}});
+  const auto litter = s.litter(kTwoWeeks);
+  const auto pdf = make_form("growth-sheet", Sheet::a4, litter, test::assess(litter, kTwoWeeks));
+  ASSERT_TRUE(pdf);
+  const std::string words = words_of(*pdf);
+  EXPECT_THAT(words, HasSubstr("+5"));  // 395 at birth
+  EXPECT_THAT(words, HasSubstr("+33 in 2 d"));
+}
+
+TEST(GrowthSheet, BeforeTheFirstPupItSaysSo) {
+  EXPECT_THAT(words_of(made("growth-sheet", {.pups = 0})), HasSubstr("No pup is born yet"));
 }
 
 TEST(WhelpingLog, ShowsEveryCallAndEmergencyOfTheClocksInTheTablesWords) {

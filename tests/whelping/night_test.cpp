@@ -157,7 +157,7 @@ TEST(Over, TwoQuietHoursAfterTheCountOrADayWithoutOne) {
   EXPECT_EQ(stage(counted, 120), whelping::Stage::done);
   EXPECT_EQ(level(counted, 119, "GAP_RESTING"), std::nullopt) << "no more are expected";
   const auto unknown = Story{}.born("1", at(0), 400);
-  EXPECT_EQ(level(unknown, 24 * 60 - 1, "GAP_RESTING"), Level::emergency) << "the number is not known: more may come";
+  EXPECT_EQ(level(unknown, 24 * 60 - 1, "GAP_RESTING"), Level::call_vet) << "the number is not known: more may come";
   EXPECT_EQ(stage(unknown, 24 * 60), whelping::Stage::done);
 }
 
