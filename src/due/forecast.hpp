@@ -42,7 +42,7 @@ struct Forecast {
   std::vector<Conflict> conflicts;
   std::vector<Adjustment> adjustments;
   Instant opens;      ///< the earliest one in twenty by her dates alone: thermometer, signs and waiting do not move it
-  Instant home_from;  ///< from then on somebody should be at home: the evening before p05
+  Instant home_from;  ///< from then on somebody should be at home: 18 hours before p05
   Instant box_by;     ///< the whelping box should stand
   Instant ring_by;    ///< if nothing has happened: p95, or the published line of a dated clue where that comes first
   Instant from;       ///< the first hour of `density`

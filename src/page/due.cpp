@@ -47,7 +47,7 @@ Html window(const View& view) {
   const auto by = [&](std::string_view what, const std::string& when) {
     plan += div("chance", span("chance-in", text(what)) + element("b", {}, text(when)));
   };
-  by("Be at home from", f->home_from <= view.now ? "now on" : day(f->home_from) + ", evening");
+  by("Be at home from", f->home_from <= view.now ? "now on" : say_day_time(zone, f->home_from));
   if (!std::any_of(view.litter.done.begin(), view.litter.done.end(),
                    [](const auto& d) { return d.what.task == "box_ready"; }))
     by("Whelping box ready by", f->box_by <= view.now ? "now" : day(f->box_by));
@@ -192,9 +192,13 @@ Html may_i_go(const View& view) {
 Html cautions(const View& view) {
   if (reference::value_of(view.assessment.due) == nullptr) return {};
   Html body =
-      p("", text("A planned section is for your vet alone to time, with progesterone and a scan. Published as safe: "
-                 "day 61 to 65 after ovulation. Pups of day 56 are immature, and earlier ones seldom live."));
-  body += p("", text("Straining or born before day 56 after mating: ring your vet at once."));
+      p("", text("A planned section is for your vet alone to time, with progesterone and a scan: this forecast is not "
+                 "exact enough. Published as safe: day 61 to 65 after ovulation. A mating alone dates no section."));
+  body += p("", text("Pups born on day 56 after ovulation are immature, and earlier ones seldom live. Straining or a "
+                     "pup before day 57 after ovulation (59 after the LH surge, 54 of dioestrus, 56 after the first "
+                     "mating): ring your vet at once."));
+  body += p("", text("One or two pups: labour may not begin by itself, and progesterone may not fall. Agree a last day "
+                     "with your vet beforehand."));
   return fold_away(text("Sections, early pups and other cautions"), body, false, "panel");
 }
 

@@ -19,9 +19,9 @@ struct Line {
   std::string what, says;
 };
 
-/// From that evening on somebody stays with her.
+/// From then on somebody stays with her.
 std::string home_from(const record::Litter& litter, const due::Forecast& f, Instant now) {
-  return f.home_from <= now ? "now on" : say_day(litter.zone.day_of(f.home_from)) + ", evening";
+  return f.home_from <= now ? "now on" : say_day_time(litter.zone, f.home_from);
 }
 
 void draw_page(Canvas& canvas, Area body, const Made& made) {

@@ -79,7 +79,7 @@ struct Against {
 };
 
 std::string forecast_row(std::string_view name, const Tally& m) {
-  return fmt::format("{:<28}{:>7}{:>8.1f}{:>8.1f}{:>9.2f}{:>9.2f}{:>9.2f}{:>10.1f}\n", name, m.n, 100 * m.per(m.in50),
+  return fmt::format("{:<28}{:>7}{:>8.1f}{:>8.1f}{:>9.2f}{:>9.2f}{:>9.2f}{:>12.1f}\n", name, m.n, 100 * m.per(m.in50),
                      100 * m.per(m.in90), m.per(m.width), m.per(m.error), m.per(m.score), 100 * m.per(m.conflicts));
 }
 std::string rule_row(std::string_view name, const Against& a) {
@@ -116,7 +116,7 @@ Rehearsed rehearse(int pregnancies, unsigned seed, World world, const Progress& 
       "{} pregnancies, seed {}; simulated spreads x {}, {:.0f} % of the dated clues wrong; asked 20 days to 1 hour "
       "before.\n\n",
       trials.size(), seed, world.stretch, 100 * world.gross);
-  out += fmt::format("{:<28}{:>7}{:>8}{:>8}{:>9}{:>9}{:>9}{:>10}\n", "the forecast", "n", "50 %", "90 %", "90 % d",
+  out += fmt::format("{:<28}{:>7}{:>8}{:>8}{:>9}{:>9}{:>9}{:>12}\n", "the forecast", "n", "50 %", "90 %", "90 % d",
                      "error d", "score", "conflict %");
   Tally all;
   std::array<Tally, 6> kinds{};
