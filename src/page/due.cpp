@@ -54,6 +54,9 @@ Html window(const View& view) {
   if (f->next_reading) by("Thermometer tells most", say_day_time(zone, *f->next_reading));
   by("Still nothing? Ring your vet by", f->ring_by <= view.now ? "now" : day(f->ring_by));
   body += div("chances", plan);
+  const std::string sheet = view.litter.units().weight == WeightUnit::ounces ? "letter" : "a4";
+  body += p("", link(litter_href(view.litter, "paper/when-home.pdf?size=" + sheet),
+                     text("This as a sheet for the fridge (PDF)")));
   body += p("hint", text("Chance of the first pup, reckoned at " + say_when(view, view.assessment.at) +
                          ". A forecast never lowers a red flag."));
   return element("section", {{"class", "card window"}}, body);
