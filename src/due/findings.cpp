@@ -47,7 +47,7 @@ class Asking {
 
  private:
   std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
-  void add_count(std::string_view code, std::string because, std::optional<Instant> since) {
+  void add_count(std::string_view code, const std::string& because, std::optional<Instant> since) {
     for (const auto* rule : reference::rules_of(reference_.count_rules, code))
       out_.push_back(reference::found(*rule, "dam", because, since));
   }
@@ -77,7 +77,6 @@ class Asking {
     }
   }
 
-  /// Too early, by the best date there is: a mating may lie a week before or after ovulation.
   void early_from(std::string_view code, Instant anchor, std::string_view what) {
     const auto born = litter_.first_birth();
     for (const auto* rule : reference::rules_of(reference_.day_rules, code)) {
@@ -95,6 +94,7 @@ class Asking {
   }
 
  public:
+  /// By the best date of the cycle, and by the first mating too: a date judged wrong must not silence the other.
   void early() {
     if (!litter_.dioestrus.empty())
       early_from("LABOUR_EARLY_DIOESTRUS", litter_.dioestrus.front().at, "dioestrus began");
@@ -102,7 +102,7 @@ class Asking {
       early_from("LABOUR_EARLY_LH", litter_.lh_surges.front().at, "the LH surge");
     else if (!litter_.ovulations.empty())
       early_from("LABOUR_EARLY_OVULATION", litter_.ovulations.front().at, "ovulation");
-    else if (!litter_.matings.empty())
+    if (!litter_.matings.empty())
       early_from("LABOUR_EARLY", litter_.matings.front().at, "the first mating");
   }
   std::vector<Finding> after_birth() {

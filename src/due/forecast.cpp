@@ -230,7 +230,7 @@ reference::Assessed<Forecast> forecast(const Litter& litter, const Reference& re
   if (known.whelpings.empty())
     return reference::NotAssessed{
         "NO_DATA", "no mating, ovulation, LH surge, progesterone rise, dioestrus or scan is recorded yet"};
-  const auto too_late =
+  auto too_late =
       reference::NotAssessed{"NO_REFERENCE", "she is later than any published figure reaches: ring your vet"};
   const auto [first, last] = std::minmax_element(known.whelpings.begin(), known.whelpings.end());
   if (now > *last + hours{24 * 12}) return too_late;

@@ -20,7 +20,7 @@ class Course {
  public:
   Course(const reference::Reference& reference, std::string_view around) {
     for (const auto& row : reference.progesterone_course)
-      if (row.around == around) knots_.push_back({row.hours, std::log(row.ng_ml)});
+      if (row.around == around) knots_.emplace_back(row.hours, std::log(row.ng_ml));
     std::sort(knots_.begin(), knots_.end());
   }
   [[nodiscard]] double at(double hours) const {

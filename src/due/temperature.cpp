@@ -29,7 +29,7 @@ class DropCourse {
       bottom = std::min(bottom, row.celsius.count());
     }
     for (const auto& row : reference.temperature_course)
-      knots_.push_back({row.before_h.count(), (top - row.celsius.count()) / (top - bottom)});
+      knots_.emplace_back(row.before_h.count(), (top - row.celsius.count()) / (top - bottom));
     std::sort(knots_.begin(), knots_.end());
   }
   [[nodiscard]] double at(double hours_before) const {
