@@ -1,0 +1,112 @@
+// The filter, the smoother and the likelihood against R and statsmodels (tests/data/kalman/PROVENANCE.md).
+#include <gtest/gtest.h>
+
+#include <chrono>
+#include <cmath>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+#include "growth/kalman.hpp"
+
+namespace lampside::growth {
+namespace {
+
+constexpr const char* kFolder = LAMPSIDE_SOURCE_DIR "/tests/data/kalman/";
+
+::testing::AssertionResult close(double got, double want) {
+  if (std::isfinite(got) && std::abs(got - want) <= 1e-6 * std::max(1.0, std::abs(want)))
+    return ::testing::AssertionSuccess();
+  return ::testing::AssertionFailure() << "want " << want << ", got " << got << ", error " << got - want;
+}
+double number(const std::string& word) { return word == "nan" ? std::nan("") : std::stod(word); }
+std::vector<double> numbers(std::istream& in, std::size_t count) {
+  std::vector<double> out;
+  std::string word;
+  while (out.size() < count && in >> word) out.push_back(number(word));
+  return out;
+}
+
+TEST(Kalman, TheComparerCanFail) {
+  EXPECT_FALSE(close(1.00001, 1));
+  EXPECT_FALSE(close(std::nan(""), 1));
+  EXPECT_FALSE(close(-2, 2));
+}
+
+TEST(Kalman, NileAndTwentySeriesWithGapsAsInR) {
+  std::ifstream in(std::string(kFolder) + "series.txt");
+  std::string name;
+  int series = 0;
+  while (in >> name) {
+    SCOPED_TRACE(name);
+    ++series;
+    const auto head = numbers(in, 8);
+    ASSERT_EQ(head.size(), 8U);
+    const double level = head[1];
+    LitterFilter filter({{0, head[2], head[6]}, {0, 0, 0}}, 1, true);
+    filter.start(0, head[4], head[5]);
+    std::vector<std::vector<double>> rows;
+    const double none = 0;
+    for (int t = 0; t < static_cast<int>(head[0]); ++t) {
+      const auto row = numbers(in, 4);
+      ASSERT_EQ(row.size(), 4U);
+      filter.advance(1, {&none, 1}, {&level, 1}, 0);
+      if (!std::isnan(row[0])) filter.observe(0, row[0], head[3]);
+      EXPECT_TRUE(close(filter.level(0), row[1])) << "filtered, day " << t;
+      rows.push_back(row);
+    }
+    EXPECT_TRUE(close(filter.log_likelihood(), head[7])) << "log likelihood";
+    const auto smooth = filter.smooth();
+    ASSERT_EQ(smooth.size(), rows.size());
+    for (std::size_t t = 0; t < rows.size(); ++t) {
+      EXPECT_TRUE(close(smooth[t].level[0], rows[t][2])) << "smoothed, day " << t;
+      EXPECT_TRUE(close(smooth[t].variance[0], rows[t][3])) << "its variance, day " << t;
+    }
+  }
+  EXPECT_EQ(series, 21);
+}
+
+TEST(Kalman, TwentyLittersAsInStatsmodels) {
+  std::ifstream in(std::string(kFolder) + "litters.txt");
+  std::string word;
+  int litters = 0;
+  while (in >> word) {
+    ASSERT_EQ(word, "litter");
+    SCOPED_TRACE(++litters);
+    const auto head = numbers(in, 9);
+    ASSERT_EQ(head.size(), 9U);
+    const auto pups = static_cast<std::size_t>(head[0]);
+    LitterFilter filter({{head[2], head[3], head[4]}, {head[5], head[6], head[7]}}, pups, true);
+    for (std::size_t i = 0; i < pups; ++i) filter.start(i, 6, 0.1);
+    std::vector<std::vector<double>> rows;
+    for (int t = 0; t < static_cast<int>(head[1]); ++t) {
+      const auto round = numbers(in, 2);
+      std::vector<double> expected, level;
+      for (std::size_t i = 0; i < pups; ++i) {
+        rows.push_back(numbers(in, 9));
+        ASSERT_EQ(rows.back().size(), 9U);
+        expected.push_back(rows.back()[2]), level.push_back(rows.back()[3]);
+      }
+      filter.advance(round[0], expected, level, round[1]);
+      const auto* row = &rows[rows.size() - pups];
+      for (std::size_t i = 0; i < pups; ++i)
+        if (!std::isnan(row[i][0])) filter.observe(i, row[i][0], row[i][1]);
+      for (std::size_t i = 0; i < pups; ++i) {
+        EXPECT_TRUE(close(filter.level(i), row[i][4])) << "round " << t;
+        EXPECT_TRUE(close(filter.pace(i), row[i][5])) << "round " << t;
+        EXPECT_TRUE(close(filter.level_variance(i), row[i][6])) << "round " << t;
+      }
+    }
+    EXPECT_TRUE(close(filter.log_likelihood(), head[8]));
+    const auto smooth = filter.smooth();
+    for (std::size_t t = 0; t < smooth.size(); ++t)
+      for (std::size_t i = 0; i < pups; ++i) {
+        EXPECT_TRUE(close(smooth[t].level[i], rows[t * pups + i][7])) << "round " << t;
+        EXPECT_TRUE(close(smooth[t].variance[i], rows[t * pups + i][8])) << "round " << t;
+      }
+  }
+  EXPECT_EQ(litters, 20);
+}
+
+}  // namespace
+}  // namespace lampside::growth
