@@ -155,12 +155,11 @@ Html pup_item(const View& view, const record::Pup& pup, bool open) {
     said += span("bit dead", text("died"));
   if (b.presentation && *b.presentation == record::Presentation::tail_first) said += span("bit", text("tail first"));
   if (!pup.scores.empty()) said += span("bit", text("score " + std::to_string(pup.scores.back().what.total())));
-  Html body;
+  Html body = birth_form(view, pup, "whelping");
   if (pup.in_box() && !pup.suckled && view.now - pup.birth.at < std::chrono::hours{24})
     body += one_tap(view, "suckled-" + std::to_string(pup.order), "suckled", pup.label, "whelping", {},
                     text("It has sucked"), "button quiet");
   if (pup.suckled) said += span("bit", text("sucked"));
-  body += birth_form(view, pup, "whelping");
   // The score belongs to the first minutes; a pup never scored is not asked for it for ever.
   if (pup.born_alive() && pup.scores.empty() && view.now - pup.birth.at < std::chrono::hours{24}) {
     if (const Html score = score_form(view, pup, "whelping"); !score.empty())

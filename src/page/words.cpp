@@ -121,9 +121,6 @@ std::string_view words_for_clock(std::string_view kind) {
 
 const std::vector<SignGroup>& sign_groups() {
   static const std::vector<SignGroup> kGroups{
-      {"Getting ready",
-       false,
-       {Sign::nesting, Sign::panting, Sign::shivering, Sign::off_food, Sign::vomiting, Sign::mucus}},
       {"Pushing", false, {Sign::weak_straining, Sign::strong_straining, Sign::straining_stopped, Sign::pup_visible}},
       {"Fluids", false, {Sign::waters, Sign::green_discharge}},
       {"Trouble",
@@ -131,6 +128,9 @@ const std::vector<SignGroup>& sign_groups() {
        {Sign::bleeding, Sign::foul_discharge, Sign::collapse, Sign::twitching, Sign::hard_hot_teat,
         Sign::neglects_pups}},
       {"Calm", false, {Sign::settled, Sign::lochia}},
+      {"Getting ready",
+       false,
+       {Sign::nesting, Sign::panting, Sign::shivering, Sign::off_food, Sign::vomiting, Sign::mucus}},
   };
   return kGroups;
 }

@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <set>
 #include <thread>
 
-#include "due/forecast.hpp"
 #include "reference/rules.hpp"
 #include "whelping/watch.hpp"
 
@@ -116,10 +116,11 @@ class Telling {
   Night n_;
 };
 
-bool rings(const record::Litter& litter, const Reference& rules, Instant at) {
+/// The flag that rings at that moment; empty for none.
+std::string rings(const record::Litter& litter, const Reference& rules, Instant at) {
   for (const auto& f : whelping::findings(litter, rules, at))
-    if (f.level <= Level::call_vet && f.about == "dam") return true;
-  return false;
+    if (f.level <= Level::call_vet && f.about == "dam") return f.code;
+  return {};
 }
 
 }  // namespace
@@ -128,34 +129,32 @@ Night night(const Reference& reference, Trouble trouble, Dice& dice) {
   return Telling{reference, trouble, dice}.told();
 }
 
-std::optional<Instant> first_ring(const Night& night, const Reference& rules) {
+std::optional<Ring> first_ring(const Night& night, const Reference& rules, Instant from) {
   // The drop's clock runs before labour, and is not the watch's.
-  std::optional<Instant> drop;
-  if (const auto* rule = reference::worst_reached(rules.span_rules, "DROP_CLOCK", [](Minutes) { return true; })) {
+  if (from <= night.drop)
     for (const auto& r : rules.span_rules)
-      if (r.code == "DROP_CLOCK" && r.level == Level::call_vet) rule = &r;
-    if (night.drop + rule->limit < night.second_stage) drop = night.drop + rule->limit;
-  }
+      if (r.code == "DROP_CLOCK" && r.level == Level::call_vet && night.drop + r.limit < night.second_stage)
+        return Ring{night.drop + r.limit, "DROP_CLOCK"};
   // Nothing grows milder while nothing is written, so between two entries the first ring is found by halving.
-  std::vector<Instant> moments{night.second_stage, night.end - Span{1}};
+  std::vector<Instant> moments{from, night.end - Span{1}};
   for (const auto& s : night.litter.signs) moments.push_back(s.at), moments.push_back(s.at - Span{1});
   for (const auto t : night.births) moments.push_back(t), moments.push_back(t - Span{1});
+  std::erase_if(moments, [&](Instant t) { return t < from || t >= night.end; });
   std::sort(moments.begin(), moments.end());
-  Instant quiet = moments.front() - Span{1};
+  Instant quiet = from;
   for (const Instant t : moments) {
-    if (t >= night.end) break;
-    if (!rings(night.litter, rules, t)) {
+    if (rings(night.litter, rules, t).empty()) {
       quiet = t;
       continue;
     }
     Instant low = quiet, high = t;
     while (high - low > Minutes{1}) {
       const Instant middle = low + (high - low) / 2;
-      (rings(night.litter, rules, middle) ? high : low) = middle;
+      (rings(night.litter, rules, middle).empty() ? low : high) = middle;
     }
-    return drop && *drop < high ? *drop : high;
+    return Ring{high, rings(night.litter, rules, high)};
   }
-  return drop;
+  return std::nullopt;
 }
 
 RuleSet::RuleSet(const Reference& base, std::string_view rank) : rules_{base} {
@@ -177,7 +176,7 @@ namespace {
 
 struct Trial {
   Night night;
-  std::array<std::optional<Instant>, 4> ring;
+  std::array<std::optional<Ring>, 4> ring;
 };
 
 template <class F>
@@ -204,7 +203,8 @@ std::vector<Trial> trials(std::size_t count, Trouble trouble, unsigned seed) {
   spread_out(count, [&](std::size_t i) {
     Dice dice{seed_of(seed, trouble, i)};
     out[i].night = night(base, trouble, dice);
-    for (std::size_t s = 0; s < sets.size(); ++s) out[i].ring[s] = first_ring(out[i].night, *sets[s]);
+    for (std::size_t s = 0; s < sets.size(); ++s)
+      out[i].ring[s] = first_ring(out[i].night, *sets[s], out[i].night.trouble_since.value_or(out[i].night.drop));
   });
   return out;
 }
@@ -240,14 +240,13 @@ std::string troubled_columns(const std::vector<Trial>& all, std::size_t set) {
   int before = 0, never = 0;
   std::vector<double> lead;
   for (const auto& t : all) {
-    // A ring before the trouble began is luck, not watching: it counts as rung in time with all the time there is.
     if (!t.ring[set]) {
       ++never;
       continue;
     }
-    const double left = hours_in(*t.night.trouble_since + kHarm - *t.ring[set]);
+    const double left = hours_in(*t.night.trouble_since + kHarm - t.ring[set]->at);
     before += left > 0;
-    lead.push_back(std::min(left, hours_in(kHarm)));
+    lead.push_back(left);
   }
   const double n = static_cast<double>(std::max<std::size_t>(1, all.size()));
   return fmt::format("{:>10.1f}{:>10.1f}{:>10.2f}{:>10.2f}", 100 * before / n, 100 * never / n, quantile(lead, 0.5),
@@ -296,10 +295,26 @@ std::string rehearse_labour(int normal, int troubled, unsigned seed) {
                        100.0 * static_cast<double>(rung) / static_cast<double>(calm.size()), troubled_columns(stuck, s),
                        troubled_columns(tired, s));
   }
+  out += fmt::format("\n{:<24}{:>10}{:>10}{:>10}{:>10}\n", "first to ring, normal %", "strict", "common", "late",
+                     "Lampside");
+  std::set<std::string> codes;
+  for (const auto& t : calm)
+    for (const auto& ring : t.ring)
+      if (ring) codes.insert(ring->code);
+  for (const auto& code : codes) {
+    out += fmt::format("{:<24}", code);
+    for (std::size_t s = 0; s < kNames.size(); ++s) {
+      const auto first =
+          std::count_if(calm.begin(), calm.end(), [&](const Trial& t) { return t.ring[s] && t.ring[s]->code == code; });
+      out += fmt::format("{:>10.1f}", 100.0 * static_cast<double>(first) / static_cast<double>(calm.size()));
+    }
+    out += "\n";
+  }
   out +=
       "\nrings: the rules say ring or go at least once in the labour. In time: before harm, taken as 4.5 h after the\n"
-      "effort for the pup that does not come began. Middle, worst: hours left before harm at the first ring, in the\n"
-      "middle and in the worst tenth. A keeper who notes everything at once; real nights are noted worse.\n";
+      "effort for the pup that does not come began. Middle, worst: hours left before harm at the first ring after "
+      "that,\n"
+      "in the middle and in the worst tenth. A keeper who notes everything at once; real nights are noted worse.\n";
   return out;
 }
 

@@ -24,8 +24,13 @@ struct Night {
 };
 Night night(const reference::Reference& reference, Trouble trouble, Dice& dice);
 
-/// The first moment at which the rules say ring or go; nothing if they stay silent to the end.
-std::optional<Instant> first_ring(const Night& night, const reference::Reference& rules);
+struct Ring {
+  Instant at;
+  std::string code;  ///< of the flag, or of one of those, that rang
+};
+/// The first moment at or after `from` at which the rules say ring or go; nothing if they stay silent to the end. The
+/// clock of the temperature drop counts only from before labour.
+std::optional<Ring> first_ring(const Night& night, const reference::Reference& rules, Instant from);
 
 /// The built-in tables with the ringing limits of one rank of the published limits ("lowest", "commonest", "highest")
 /// in place of our own rules. Keeps the rows it makes.

@@ -51,15 +51,15 @@ async function phone() {
   return { context, page };
 }
 const text = (page) => page.locator('main').innerText();
-const tap = async (page, words) => {
-  await page.locator(`button:has-text("${words}")`).first().click();
+/** Every entry names itself in the address it leads to, so a new address means that it was written. */
+const press = async (page, selector) => {
+  const before = page.url();
+  await page.locator(selector).first().click();
+  await page.waitForURL((url) => url.href !== before);
   await page.waitForLoadState();
 };
-const born = async (page) => {
-  await page.locator('#born button.born').click();
-  await page.waitForURL(/did=/);
-  await page.waitForTimeout(60);
-};
+const tap = (page, words) => press(page, `button:has-text("${words}")`);
+const born = (page) => press(page, '#born button.born');
 
 await standAt('2026-10-03T22:00:00Z');
 const a = await phone(), b = await phone();
@@ -108,8 +108,7 @@ await check('five pups, the third dead, a wrong tap undone', async () => {
     await born(a.page);
     if (n === 2) {
       await a.page.locator('#birth-3 input[name=alive][value=false] + label').click();
-      await a.page.locator('#birth-3 button[type=submit]').last().click();
-      await a.page.waitForLoadState();
+      await press(a.page, '#birth-3 button:has-text("Save pup 3")');
     }
   }
   const tally = (await a.page.locator('.tally').innerText()).replace(/\s+/g, ' ');

@@ -32,10 +32,12 @@ TEST(Labour, AStuckPupIsRungAboutBeforeHarm) {
     Dice dice{static_cast<std::uint64_t>(i)};
     const auto n = night(base, Trouble::stuck, dice);
     ASSERT_TRUE(n.trouble_since);
-    const auto ours = first_ring(n, base), first = first_ring(n, strict.rules()), last = first_ring(n, late.rules());
-    rung += ours && *ours - *n.trouble_since <= Minutes{31};
+    const Instant since = *n.trouble_since;
+    const auto ours = first_ring(n, base, since), first = first_ring(n, strict.rules(), since),
+               last = first_ring(n, late.rules(), since);
+    rung += ours && ours->at - since <= Minutes{31};
     ASSERT_TRUE(first && last);
-    earlier += *first <= *last;
+    earlier += first->at <= last->at;
   }
   EXPECT_EQ(rung, kNights) << "strong straining for half an hour is rung about";
   EXPECT_EQ(earlier, kNights);

@@ -67,6 +67,24 @@ TEST(Published, EachCriterionIsToldAtItsPrintedLimit) {
         << row.criterion << " [" << row.source << "] at " << row.min << " min";
 }
 
+// The clocks run on instants: an hour that comes twice, or not at all, in the middle of a criterion moves no limit.
+TEST(Published, TheChangeOfTheClocksMovesNoLimit) {
+  for (const auto& row : rows())
+    for (const int change : {60, -60}) {
+      const Instant when = kNight + minutes(row.min / 2);
+      const Zone zone{
+          "Europe/Berlin", Minutes{60 + std::max(0, -change)}, {{when, Minutes{60 + std::max(0, change)}, "X"}}};
+      const auto litter = record::fold(row.story.entries(), "juniper-2026", zone);
+      for (const Span off : {Span{-1}, Span{0}, Span{1}}) {
+        const Instant at = kNight + minutes(row.min) + off;
+        Level local = Level::note;
+        for (const auto& f : advice::assess(litter, reference::built_in(), at).findings)
+          if (f.about == "dam") local = std::min(local, f.level);
+        EXPECT_EQ(local, worst_of(row.story, at)) << row.criterion << ", clocks " << change;
+      }
+    }
+}
+
 // 345 Boxers (Bostedt et al. 2023): 83.8 % of the births without dystocia had a pause of more than 60 min.
 TEST(Published, AnHoursRestIsNoCall) {
   EXPECT_EQ(worst_of(resting(), kNight + minutes(61)), Level::watch);

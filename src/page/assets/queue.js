@@ -110,7 +110,7 @@ document.addEventListener("submit", (event) => {
     else form.submit();  // refused: the server's own page says why, with what was typed
   }, () => {
     if (!fields.get("at")) fields.set("at", now().toISOString());
-    const clock = now().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+    const clock = now().toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
     keep([...waiting(), { action: form.action, body: fields.toString(), said: `${button?.textContent?.trim() ?? "entry"}, ${clock}` }]);
     const id = form.querySelector("input[name=id]");
     if (id instanceof HTMLInputElement) id.value = freshId();  // the next tap is another entry
