@@ -182,7 +182,12 @@ class Writer {
                                                  hours < 0 ? "earlier" : "later");
       line(fmt::format("- {} ({}; {}, {})", c.says, pull, c.source.work, c.source.locator), 2, 2);
     }
+    for (const auto& a : f.adjustments)
+      line(fmt::format("- {} ({}, {})", a.says, a.source.work, a.source.locator), 2, 2);
     for (const auto& c : f.conflicts) line(fmt::format("! {}", c.says), 2, 2);
+    line(fmt::format("Be at home from {}; whelping box ready by {}; if nothing has happened, ring your vet by {}.",
+                     when(f.home_from), when(f.box_by), when(f.ring_by)),
+         2, 2);
     if (f.next_reading) line(fmt::format("Her next temperature tells most if taken {}.", when(*f.next_reading)), 2, 2);
   }
 
