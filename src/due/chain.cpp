@@ -17,6 +17,7 @@ Adjustment adjustment(std::string says, double shift_d, reference::Citation sour
   return {std::move(says), Days{shift_d}, source};
 }
 std::string days_more(double days) {
+  if (std::abs(days) < 0.05) return "as usual";
   return fmt::format("{} days {}", say_number(std::abs(days), 1), days < 0 ? "earlier" : "later");
 }
 
@@ -58,12 +59,15 @@ std::optional<Adjustment> by_habit(const Litter& litter, const Reference& refere
     sum += own * (e.what.days.count() - mean);
   }
   const double shift = sum / weight;
-  return adjustment(fmt::format("her own {} earlier {}: {}", litter.earlier.size(),
-                                litter.earlier.size() == 1 ? "litter" : "litters", days_more(shift)),
-                    shift,
-                    {"Lampside's own reading",
-                     "no figure of how alike one bitch's gestations are was found, so one litter is hardly heard",
-                     reference::Standing::common_practice});
+  return adjustment(
+      fmt::format("{}: {}",
+                  litter.earlier.size() == 1 ? std::string("her earlier litter, lightly weighed")
+                                             : fmt::format("her {} earlier litters", litter.earlier.size()),
+                  days_more(shift)),
+      shift,
+      {"Lampside's own reading",
+       "no figure of how alike one bitch's gestations are was found, so one litter is hardly heard",
+       reference::Standing::common_practice});
 }
 
 /// What is usual for her: her breed's mean litter, else that of her weight class.

@@ -6,6 +6,7 @@
 
 #include "due/forecast.hpp"
 #include "due/overdue.hpp"
+#include "due/told.hpp"
 #include "reference/rules.hpp"
 
 namespace lampside::due {
@@ -55,7 +56,7 @@ class Asking {
     if (due) {
       add_count("DUE_WINDOW",
                 fmt::format("most likely {}; nine times in ten between {} and {}; {:.0f} % in the next 24 hours",
-                            when(due->p50), when(due->p05), when(due->p95), due->chance.h24 * 100),
+                            when(told(due->p50)), when(told(due->p05)), when(told(due->p95)), due->chance.h24 * 100),
                 std::nullopt);
       for (const Conflict& c : due->conflicts) out_.back().because += ". " + c.says;
     } else if (const auto& none = std::get<reference::NotAssessed>(forecast_); none.code == "NO_DATA") {
@@ -178,7 +179,7 @@ class Asking {
     const std::string said = fmt::format("{} on {}", say(last.what.celsius, unit), when(last.at));
     if (last.at < last_days && reached(*low, last.what.celsius))
       out_.push_back(reference::found(
-          *low, "dam", said + "; her window opens only on " + when(due->opens) + ", so it may be a false one",
+          *low, "dam", said + "; her window opens only on " + when(told(due->opens)) + ", so it may be a false one",
           last.at));
     else if (folk && reached(*folk, last.what.celsius))
       out_.push_back(reference::found(*folk, "dam", said, last.at));
@@ -198,7 +199,7 @@ class Asking {
   /// Counted back from the day the window opens, not from its middle: she may come early.
   void getting_ready(const Forecast& due) {
     const Days left{reference::days_between(now_, due.p05)};
-    const std::string opens = fmt::format("her window opens {}", when(due.p05));
+    const std::string opens = fmt::format("her window opens {}", when(told(due.p05)));
     const bool box_done =
         std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
     if (const auto* r = worst_reached(reference_.day_rules, "BOX_READY", left); r && !box_done)

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "due/told.hpp"
 #include "page/charts.hpp"
 #include "page/pups.hpp"
 
@@ -28,10 +29,10 @@ Html window(const View& view) {
   const Zone& zone = view.litter.zone;
   const auto day = [&](Instant t) { return say_day(zone.day_of(t)); };
   Html body = h2(text("First pup about " + day(f->p50)));
-  body += p(
-      "", text("As likely as not between " + say_day_time(zone, f->p25) + " and " + say_day_time(zone, f->p75) + "."));
-  body += p(
-      "", text("Nine times in ten between " + say_day_time(zone, f->p05) + " and " + say_day_time(zone, f->p95) + "."));
+  body += p("", text("As likely as not between " + say_day_time(zone, due::told(f->p25)) + " and " +
+                     say_day_time(zone, due::told(f->p75)) + "."));
+  body += p("", text("Nine times in ten between " + say_day_time(zone, due::told(f->p05)) + " and " +
+                     say_day_time(zone, due::told(f->p95)) + "."));
   body += due_strip(view, *f);
   body += p("hint", text("Shaded: night. The darker part of the hill is the likelier half."));
   Html chances;
@@ -47,7 +48,7 @@ Html window(const View& view) {
   const auto by = [&](std::string_view what, const std::string& when) {
     plan += div("chance", span("chance-in", text(what)) + element("b", {}, text(when)));
   };
-  by("Be at home from", f->home_from <= view.now ? "now on" : say_day_time(zone, f->home_from));
+  by("Be at home from", f->home_from <= view.now ? "now on" : say_day_time(zone, due::told_early(f->home_from)));
   if (!std::any_of(view.litter.done.begin(), view.litter.done.end(),
                    [](const auto& d) { return d.what.task == "box_ready"; }))
     by("Whelping box ready by", f->box_by <= view.now ? "now" : day(f->box_by));

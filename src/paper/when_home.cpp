@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "draw/due_strip.hpp"
+#include "due/told.hpp"
 #include "paper/sheet.hpp"
 
 namespace lampside::paper {
@@ -21,7 +22,7 @@ struct Line {
 
 /// From then on somebody stays with her.
 std::string home_from(const record::Litter& litter, const due::Forecast& f, Instant now) {
-  return f.home_from <= now ? "now on" : say_day_time(litter.zone, f.home_from);
+  return f.home_from <= now ? "now on" : say_day_time(litter.zone, due::told_early(f.home_from));
 }
 
 void draw_page(Canvas& canvas, Area body, const Made& made) {
@@ -40,11 +41,13 @@ void draw_page(Canvas& canvas, Area body, const Made& made) {
   }
   words("Somebody at home from " + home_from(litter, *f, made.assessment.at), {22, draw::Weight::bold, draw::kInk},
         mm(2));
-  words(fmt::format("First pup most likely {}. Nine times in ten between {} and {}.", say_day_time(litter.zone, f->p50),
-                    say_day_time(litter.zone, f->p05), say_day_time(litter.zone, f->p95)),
+  words(fmt::format("First pup most likely {}. Nine times in ten between {} and {}.",
+                    say_day_time(litter.zone, due::told(f->p50)), say_day_time(litter.zone, due::told(f->p05)),
+                    say_day_time(litter.zone, due::told(f->p95))),
         {14, draw::Weight::regular, draw::kInk}, mm(5));
   draw::draw_due_strip(canvas, {body.x, y, body.width, mm(62)},
-                       {f->from, f->density, f->p05, f->p25, f->p50, f->p75, f->p95, made.assessment.at, litter.zone},
+                       {f->from, f->density, due::told(f->p05), f->p25, due::told(f->p50), f->p75, due::told(f->p95),
+                        made.assessment.at, litter.zone},
                        10);
   y += mm(64);
   words("Grey columns are nights. The dark part of the hill is the likelier half.",
@@ -63,8 +66,8 @@ void draw_page(Canvas& canvas, Area body, const Made& made) {
   lines.push_back({"Who drives", ""});
   for (const Line& line : lines) {
     canvas.text({body.x, y + mm(6)}, line.what, plain, Align::left);
-    canvas.text({body.x + mm(74), y + mm(6)}, line.says, bold, Align::left);
-    canvas.line({body.x + mm(74), y + mm(7.6)}, {body.right(), y + mm(7.6)}, kHairline);
+    canvas.text({body.x + mm(80), y + mm(6)}, line.says, bold, Align::left);
+    canvas.line({body.x + mm(80), y + mm(7.6)}, {body.right(), y + mm(7.6)}, kHairline);
     y += mm(9.4);
   }
   y += mm(4);

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "../advice/story.hpp"
+#include "due/told.hpp"
 
 namespace lampside::testing {
 namespace {
@@ -28,7 +29,7 @@ TEST(DueDate, TheWindowIsTheForecastsAndHoldsTheMating) {
   const auto* due = reference::value_of(a.due);
   ASSERT_NE(due, nullptr);
   ASSERT_NE(find(a, "DUE_WINDOW"), nullptr);
-  EXPECT_NE(find(a, "DUE_WINDOW")->because.find(say_day_time(Zone{}, due->p05)), std::string::npos)
+  EXPECT_NE(find(a, "DUE_WINDOW")->because.find(say_day_time(Zone{}, due::told(due->p05))), std::string::npos)
       << find(a, "DUE_WINDOW")->because;
   // 57-72 days from a single mating (Romagnoli 2005): the window must lie within.
   EXPECT_GT(due->p05, kNight - days(40) + days(56));
