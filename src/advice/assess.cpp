@@ -82,6 +82,16 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
           fmt::format("{} dated {}, which is still to come", e->kind, say_day_time(litter.zone, e->at.instant)),
           e->at.instant));
 
+  // A forecast never stands beside a red flag: it would be read as a reason to wait.
+  const bool flagged = std::any_of(out.findings.begin(), out.findings.end(), [](const Finding& f) {
+    return f.about == "dam" && f.level <= reference::Level::call_vet;
+  });
+  if (flagged) {
+    const NotAssessed silent{"SILENCED", "a warning stands: no forecast beside it"};
+    out.whelping.next_pup = silent;
+    out.whelping.last_pup = silent;
+  }
+
   for (auto& pup : out.pups)
     for (const auto& f : out.findings)
       if (f.about == pup.label && f.level < pup.level) pup.level = f.level;

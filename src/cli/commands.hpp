@@ -55,6 +55,13 @@ struct RehearseCommand {
 };
 int run(const RehearseCommand& command);
 
+struct RehearseLabourCommand {
+  int normal = 20000;
+  int obstructed = 5000;
+  unsigned seed = 1;
+};
+int run(const RehearseLabourCommand& command);
+
 struct CopyCommand {
   std::string to, data;
 };

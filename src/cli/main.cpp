@@ -137,7 +137,7 @@ int main(int argc, char** argv) {
   sub->callback([&] { exit_code = run(restore); });
 
   RehearseCommand rehearse;
-  sub = command(app, "rehearse", "Simulate pregnancies, to measure how far the due date can be trusted",
+  sub = command(app, "rehearse", "Simulate litters, to measure how far the forecasts and alarms can be trusted",
                 "lampside rehearse due --pregnancies 500 --seed 7");
   CLI::App* due = sub->add_subcommand("due", "The due date: how often its windows hold, against single rules");
   sub->require_subcommand(1);
@@ -146,6 +146,16 @@ int main(int argc, char** argv) {
       ->capture_default_str();
   due->add_option("--seed", rehearse.seed, "The same seed gives the same table")->capture_default_str();
   due->callback([&] { exit_code = run(rehearse); });
+  RehearseLabourCommand night;
+  CLI::App* labour = sub->add_subcommand("labour", "The night: how often the rules ring, and how long before harm");
+  labour->add_option("--normal", night.normal, "How many normal labours to simulate")
+      ->check(CLI::Range(10, 1000000))
+      ->capture_default_str();
+  labour->add_option("--obstructed", night.obstructed, "How many troubled ones")
+      ->check(CLI::Range(10, 1000000))
+      ->capture_default_str();
+  labour->add_option("--seed", night.seed, "The same seed gives the same table")->capture_default_str();
+  labour->callback([&] { exit_code = run(night); });
 
   PaperCommand paper;
   sub = command(app, "paper", "Write a form to print: to fill in by hand, or filled in",

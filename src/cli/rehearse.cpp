@@ -3,6 +3,7 @@
 #include "cli/progress.hpp"
 #include "cli/shell.hpp"
 #include "rehearse/due.hpp"
+#include "rehearse/labour.hpp"
 
 namespace lampside::cli {
 
@@ -14,6 +15,11 @@ int run(const RehearseCommand& command) {
                                    [&](std::size_t done, std::size_t total) { progress.show(done, total); });
   }
   const auto printed = print(table);
+  return printed ? fine : fail(printed.error());
+}
+
+int run(const RehearseLabourCommand& command) {
+  const auto printed = print(rehearse::rehearse_labour(command.normal, command.obstructed, command.seed));
   return printed ? fine : fail(printed.error());
 }
 

@@ -108,6 +108,13 @@ class Writer {
                                [](const whelping::NextPup& n) {
                                  return Json{{"p25", n.p25.count()}, {"p50", n.p50.count()}, {"p90", n.p90.count()}};
                                })},
+        {"last_pup_min", given(w.last_pup,
+                               [](const whelping::NextPup& n) {
+                                 return Json{{"p25", n.p25.count()}, {"p50", n.p50.count()}, {"p90", n.p90.count()}};
+                               })},
+        {"one_left",
+         given(w.one_left,
+               [](const whelping::OneLeft& o) { return Json{{"chance", rounded(o.chance)}, {"says", o.says}}; })},
         {"clocks", clocks},
         {"placentas_seen", w.placentas_seen}};
   }

@@ -31,7 +31,7 @@ const Html& head_links() {
       element("link", {{"rel", "stylesheet"}, {"href", asset_href("charts.css")}}) +
       element("link", {{"rel", "stylesheet"}, {"href", asset_href("lampside.css")}}) +
       element("script", {{"src", asset_href("early.js")}}) + module("look.js") + module("clocks.js") +
-      module("live.js") + module("taps.js");
+      module("live.js") + module("taps.js") + module("queue.js") + module("night.js");
   return kLinks;
 }
 
@@ -93,6 +93,7 @@ std::string page_of(const View& view, const Frame& frame, const Html& main) {
       element("header", {{"class", "top"}},
               link(litter_href(view.litter, "now"), span("dam", text(view.litter.dam_name())), "home") + as_of +
                   element("span", {{"class", "link-state"}, {"role", "status"}}) +
+                  element("span", {{"class", "waiting-state"}, {"role", "status"}}) +
                   element("span", {{"class", "unseen"}, {"role", "alert"}, {"data-announce", ""}}) + look_button() +
                   element("a", settings, icon_for_screen("settings") + span("nav-word", text("Settings"))));
 

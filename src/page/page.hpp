@@ -39,6 +39,7 @@ std::string pup_page(const View& view, const record::Pup& pup);
 std::string paper_page(const View& view);
 std::string log_page(const View& view);  ///< the whole story, each entry with its strike and correct buttons
 std::string settings_page(const View& view);
+std::string call_page(const View& view);  ///< what to say to the vet
 
 /// No litter yet: the form that makes the first one.
 struct StartView {

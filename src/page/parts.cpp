@@ -99,6 +99,10 @@ Html vet_call(const View& view) {
 
 namespace {
 
+Html say_link(const View& view) {
+  return div("ends", link(litter_href(view.litter, "call"), text("What to say to the vet"), "button say-link"));
+}
+
 bool urgent(reference::Level level) {
   return level == reference::Level::emergency || level == reference::Level::call_vet;
 }
@@ -137,7 +141,7 @@ Html finding_card(const View& view, const reference::Finding& f) {
   body += element("h3", {}, text(sentence(f.headline)));
   body += p("because", text(sentence(f.because)));
   body += orders_of(f);
-  if (urgent(f.level)) body += vet_call(view);
+  if (urgent(f.level)) body += vet_call(view) + say_link(view);
   if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
   body += fold_away(text("Why, and who says so"), why_of(f), false, "small");
   return element("article", {{"class", "card finding " + level_class(f.level)}}, body);
@@ -166,6 +170,7 @@ Html urgent_findings(const View& view, bool whole_cards) {
   }
   if (out.empty()) return {};
   if (!whole_cards) out += vet_call(view);
+  out += say_link(view);
   return element("section", {{"class", "urgent"}, {"aria-label", "Urgent"}}, out);
 }
 

@@ -112,6 +112,10 @@ Html birth_form(const View& view, const record::Pup& pup, std::string_view back)
                   b.presentation ? std::string(record::name_of(*b.presentation)) : "") +
       form.choice("placenta", "Placenta seen", {{"true", "Yes"}, {"false", "Not yet"}},
                   b.placenta ? (*b.placenta ? "true" : "false") : "") +
+      form.choice("airway_cleared", "Airway cleared", {{"true", "Yes"}, {"false", "Not needed"}},
+                  b.airway_cleared ? (*b.airway_cleared ? "true" : "false") : "") +
+      form.choice("cord_tied", "Cord", {{"true", "Tied and dipped"}, {"false", "She bit it"}},
+                  b.cord_tied ? (*b.cord_tied ? "true" : "false") : "") +
       form.field("markings", "Markings", {.value = b.markings.value_or("")}) +
       fold_away(text("Born at another time"), form.when("Born", wall_clock(view.litter.zone, pup.birth.at)), false,
                 "small") +
@@ -142,6 +146,10 @@ Html score_form(const View& view, const record::Pup& pup, std::string_view back)
   }
   if (fields.empty()) return {};
   fields += form.when_folded() + Form::submit("Save the score");
+  fields += p("hint",
+              text("Sources disagree on the heart of a newborn: 160 to 200 a minute is normal in the Dog Owner's Home "
+                   "Veterinary Handbook, p. 489; 230 to 240 in Small Animal Clinical Nutrition, Table 16-1; "
+                   "this score gives full marks above 220 only. Do not judge by the heart alone."));
   fields += source_line(reference.score_criteria.front().source);
   return form.finish(fields, "stack");
 }

@@ -28,11 +28,73 @@ Html clocks(const View& view) {
   for (const auto& clock : view.assessment.whelping.clocks)
     out += div("clock", span("clock-word", text(words_for_clock(clock.kind))) + running_clock(view, clock.since) +
                             span("at", text("since ") + time_of(view, clock.since)));
-  if (const auto* next = reference::value_of(view.assessment.whelping.next_pup))
-    out += p("hint", text("The next pup, going by litters like this: half within " + say_span(next->p50) +
-                          ", nine in ten within " + say_span(next->p90) + ". This never cancels a red flag."));
   if (out.empty()) return p("hint", text("No clock is running. A sign or a pup starts one."));
   return div("clocks", out);
+}
+
+/// What the pace of this labour lets expect, as a range; and whether one may be left, as a chance with its caution.
+Html outlook(const View& view) {
+  const auto& w = view.assessment.whelping;
+  Html out;
+  if (const auto* next = reference::value_of(w.next_pup))
+    out += p("", text("Next pup, at her pace so far: half come within " + say_span(next->p50) +
+                      ", nine in ten within " + say_span(next->p90) + "."));
+  if (const auto* last = reference::value_of(w.last_pup))
+    out += p("", text("The last of those counted: between " + say_span(last->p25) + " and " + say_span(last->p90) +
+                      " from now, most likely about " + say_span(last->p50) + "."));
+  if (const auto* left = reference::value_of(w.one_left)) {
+    const int percent = std::max(1, static_cast<int>(left->chance * 100 + 0.5));
+    out += p("", text("Is one left? A chance of about " + std::to_string(percent) + " in 100 (" + left->says + ")."));
+    out +=
+        p("hint", text("A count is a minimum, and one pup came 14 hours after the one before. Only an X-ray or a scan "
+                       "tells; have her checked within a day. Restless, straining, still green or not settled: ring."));
+  }
+  if (out.empty()) return {};
+  return element("section", {{"class", "card outlook"}},
+                 h2(text("Outlook")) + out + p("hint", text("A forecast never cancels a red flag.")));
+}
+
+Html correct_stage(const View& view) {
+  Form form{view, "labour-stage", "labour_stage", "dam", "whelping"};
+  std::vector<Option> stages;
+  for (const auto stage : {whelping::Stage::before, whelping::Stage::first_stage, whelping::Stage::straining,
+                           whelping::Stage::between_pups, whelping::Stage::done})
+    stages.push_back({std::string(whelping::name_of(stage)), std::string(words_for(stage))});
+  return fold_away(
+      text("The stage or a clock is wrong"),
+      p("hint", text("Choose what is true, and from when. A clock that began at the wrong time: strike its "
+                     "sign out below and write it again with its time.")) +
+          form.finish(form.choice("stage", "She is", stages, "", true) + form.when("Since (empty: now)") +
+                          Form::submit("Set the stage"),
+                      "stack"),
+      form.refused(), "small");
+}
+
+/// The screen stays on, flags sound: only where scripts run.
+Html night_tools() {
+  const auto tool = [](std::string_view data, std::string_view says) {
+    return element("button", {{"type", "button"}, {"class", "button quiet tool"}, {std::string(data), ""}},
+                   span("says", text(says)));
+  };
+  return div("night-tools scripted",
+             tool("data-awake", "Keep the screen on") + tool("data-alarm", "Sound is off: tap to turn on and test"));
+}
+
+Html round_of_care(const View& view) {
+  if (view.assessment.whelping.stage == whelping::Stage::done || view.assessment.whelping.clocks.empty()) return {};
+  return fold_away(
+      text("The hourly round"),
+      p("",
+        text("Water, a little food (common practice, no source), out on a lead with towel and torch: a pup may come "
+             "outside. Pups that wait lie in a basket warmed to the box's own warmth, and go back on the teats in "
+             "the gaps. A cord not bitten: wait until it stops beating, tie it 1 to 2.5 cm from the belly (sources "
+             "differ), cut beyond the knot, dip the end. Never pull on it.")) +
+          p("caution", text("Calcium only on your vet's word.")) +
+          div("ends", one_tap(view, "care-done", "done", "dam", "whelping", {{"task", "labour_care"}},
+                              text("Done, ask again in an hour"), "button") +
+                          one_tap(view, "care-off", "done", "dam", "whelping", {{"task", "no_prompts"}},
+                                  text("Do not ask any more"), "button quiet")),
+      false, "panel");
 }
 
 Html born_button(const View& view, bool again) {
@@ -94,6 +156,10 @@ Html pup_item(const View& view, const record::Pup& pup, bool open) {
   if (b.presentation && *b.presentation == record::Presentation::tail_first) said += span("bit", text("tail first"));
   if (!pup.scores.empty()) said += span("bit", text("score " + std::to_string(pup.scores.back().what.total())));
   Html body = birth_form(view, pup, "whelping");
+  if (pup.in_box() && !pup.suckled && view.now - pup.birth.at < std::chrono::hours{24})
+    body += one_tap(view, "suckled-" + std::to_string(pup.order), "suckled", pup.label, "whelping", {},
+                    text("It has sucked"), "button quiet");
+  if (pup.suckled) said += span("bit", text("sucked"));
   // The score belongs to the first minutes; a pup never scored is not asked for it for ever.
   if (pup.born_alive() && pup.scores.empty() && view.now - pup.birth.at < std::chrono::hours{24}) {
     if (const Html score = score_form(view, pup, "whelping"); !score.empty())
@@ -111,7 +177,13 @@ Html born_list(const View& view, const record::Pup* newest) {
   for (auto it = view.litter.pups.rbegin(); it != view.litter.pups.rend(); ++it)
     if (&*it != newest) out += pup_item(view, *it, false);
   if (out.empty()) return {};
-  return element("section", {}, h2(text(newest ? "Born before" : "Pups born")) + div("panels", out));
+  Html sucking;
+  if (std::any_of(view.litter.pups.begin(), view.litter.pups.end(), [&](const auto& pup) {
+        return pup.in_box() && !pup.suckled && view.now - pup.birth.at < std::chrono::hours{24};
+      }))
+    sucking =
+        one_tap(view, "all-suckled", "suckled", "", "whelping", {}, text("All of them have sucked"), "button quiet");
+  return element("section", {}, h2(text(newest ? "Born before" : "Pups born")) + div("panels", out) + sucking);
 }
 
 Html recent(const View& view) {
@@ -167,6 +239,45 @@ Html when_to_call() {
       false, "panel");
 }
 
+/// The lowest, commonest and highest limit in print for each flag, and the house's own.
+Html limits_in_print(const View& view) {
+  const auto& reference = reference::built_in();
+  Html rows;
+  std::vector<std::string_view> codes;
+  for (const auto& limit : reference.published_limits)
+    if (std::find(codes.begin(), codes.end(), limit.code) == codes.end()) codes.push_back(limit.code);
+  Html options;
+  for (const auto code : codes) {
+    std::string name{code};
+    for (char& c : name) c = c == '_' ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
+    Html items;
+    for (const auto& limit : reference.published_limits)
+      if (limit.code == code)
+        items += element("li", {},
+                         text(std::string(limit.rank) + ": " + say_span(limit.limit_min) + ", " +
+                              std::string(words_for(limit.level)) + " (" + std::string(limit.source.work) + ", " +
+                              std::string(limit.source.locator) + ")"));
+    for (const auto& house : view.litter.house_limits)
+      if (house.what.code == code)
+        items += element(
+            "li", {},
+            element("b", {}, text("this house: " + say_span(Minutes{house.what.min}) + ", said by " + house.what.who)));
+    rows += element("h3", {}, text(sentence(name))) + element("ul", {}, items);
+    options += element("option", {{"value", std::string(code)}}, text(sentence(name)));
+  }
+  Form form{view, "house-limit", "house_limit", "", "whelping"};
+  const Html fields = div("field", element("label", {{"for", "house-limit-code"}}, text("Red flag")) +
+                                       element("select", {{"id", "house-limit-code"}, {"name", "code"}}, options)) +
+                      div("field-row", form.field("min", "Ring after, minutes", {.mode = "numeric", .required = true}) +
+                                           form.field("who", "Who said so", {.required = true})) +
+                      Form::submit("Set the limit");
+  return fold_away(text("The limits in print, and your own"),
+                   p("hint", text("Sources differ. A limit of your own only makes the call earlier: one later than the "
+                                  "table's is not followed.")) +
+                       rows + h2(text("A limit of this house")) + form.finish(fields, "stack"),
+                   form.refused(), "panel");
+}
+
 /// The pup whose birth has just been written down: its form comes first, the button for the next below it, so that a
 /// second tap of a wet finger does not bear another pup. Once its details are saved the button comes first again.
 const record::Pup* just_born(const View& view) {
@@ -186,10 +297,13 @@ std::string whelping_page(const View& view) {
     main += div("just-born", element("h2", {{"class", "unseen"}}, text("Just born")) + pup_item(view, *newest, true));
   main += live("tally", element("section", {{"class", "card"}}, tally(view) + clocks(view)));
   main += div(newest ? "born-box guarded" : "born-box", born_button(view, newest != nullptr));
-  main += signs(view);
+  main += signs(view) + night_tools();
+  main += live("outlook", outlook(view)) + correct_stage(view) + live("care", round_of_care(view));
   main += dam_temperature(view);
   main += live("born", born_list(view, newest));
-  main += element("section", {}, element("h2", {{"class", "unseen"}}, text("Rules for calling")) + when_to_call());
+  main +=
+      element("section", {},
+              element("h2", {{"class", "unseen"}}, text("Rules for calling")) + when_to_call() + limits_in_print(view));
   main += live("recent", recent(view));
   return page_of(view, {.title = "Whelping", .screen = "whelping", .back = ""}, main);
 }

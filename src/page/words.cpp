@@ -76,6 +76,10 @@ std::string_view words_for(Sign sign) {
       return "Twitching, stiff";
     case Sign::hard_hot_teat:
       return "Hard, hot teat";
+    case Sign::lochia:
+      return "Red-brown flow";
+    case Sign::neglects_pups:
+      return "Leaves her pups";
     case Sign::settled:
       return "Settled, resting";
   }
@@ -117,13 +121,16 @@ std::string_view words_for_clock(std::string_view kind) {
 
 const std::vector<SignGroup>& sign_groups() {
   static const std::vector<SignGroup> kGroups{
+      {"Pushing", false, {Sign::weak_straining, Sign::strong_straining, Sign::straining_stopped, Sign::pup_visible}},
+      {"Fluids", false, {Sign::waters, Sign::green_discharge}},
+      {"Trouble",
+       true,
+       {Sign::bleeding, Sign::foul_discharge, Sign::collapse, Sign::twitching, Sign::hard_hot_teat,
+        Sign::neglects_pups}},
+      {"Calm", false, {Sign::settled, Sign::lochia}},
       {"Getting ready",
        false,
        {Sign::nesting, Sign::panting, Sign::shivering, Sign::off_food, Sign::vomiting, Sign::mucus}},
-      {"Pushing", false, {Sign::weak_straining, Sign::strong_straining, Sign::straining_stopped, Sign::pup_visible}},
-      {"Fluids", false, {Sign::waters, Sign::green_discharge}},
-      {"Trouble", true, {Sign::bleeding, Sign::foul_discharge, Sign::collapse, Sign::twitching, Sign::hard_hot_teat}},
-      {"Calm", false, {Sign::settled}},
   };
   return kGroups;
 }
@@ -221,6 +228,16 @@ struct EntrySaid {
   std::string operator()(const record::Death& d) const { return "died" + (d.cause ? ", " + *d.cause : std::string{}); }
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
+  std::string operator()(const record::Suckled&) const { return entry.about.empty() ? "all pups sucking" : "sucking"; }
+  std::string operator()(const record::StageSaid& s) const {
+    std::string name{record::name_of(s.stage)};
+    for (char& c : name)
+      if (c == '_') c = ' ';
+    return "stage of labour set to " + name;
+  }
+  std::string operator()(const record::HouseLimit& h) const {
+    return "house limit for " + h.code + ": " + std::to_string(h.min) + " min, said by " + h.who;
+  }
   std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
   std::string operator()(const record::Strike& s) const {
     for (const auto* entries : {&litter.struck, &litter.log})

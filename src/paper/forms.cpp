@@ -17,7 +17,8 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"growth-sheet", "Growth sheet", growth_sheet},
                             Known{"whelping-log", "Whelping log", whelping_log},
                             Known{"dam-temperature", "The dam's temperature", dam_temperature},
-                            Known{"when-home", "When to be home", when_home}};
+                            Known{"when-home", "When to be home", when_home},
+                            Known{"call-sheet", "Call sheet", call_sheet}};
 
 }  // namespace
 

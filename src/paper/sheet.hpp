@@ -56,6 +56,7 @@ Form growth_sheet(const Made& made);
 Form whelping_log(const Made& made);
 Form dam_temperature(const Made& made);
 Form when_home(const Made& made);
+Form call_sheet(const Made& made);
 
 enum class Turn { portrait, landscape };
 draw::Size paper_size(Sheet sheet, Turn turn);

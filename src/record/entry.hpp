@@ -44,8 +44,12 @@ enum class Sign {
   collapse,
   twitching,
   hard_hot_teat,
+  lochia,         ///< the ordinary flow after whelping, red-brown
+  neglects_pups,  ///< she leaves or pushes away her pups
   settled
 };
+/// What the keeper says of the labour where the signs say otherwise.
+enum class LabourStage { before, first_stage, straining, between_pups, done };
 
 struct Parent {  ///< nested in LitterFacts
   std::optional<std::string> name, breed;
@@ -128,6 +132,7 @@ struct Birth {
   std::optional<bool> placenta;
   std::optional<std::string> collar, markings;
   std::optional<std::string> as_read;
+  std::optional<bool> airway_cleared, cord_tied;
   bool operator==(const Birth&) const = default;
 };
 struct PlacentaPassed {
@@ -192,6 +197,20 @@ struct Stock {
   double have;
   bool operator==(const Stock&) const = default;
 };
+struct Suckled {  ///< a pup was seen to suck and swallow at a teat; without a pup: all born so far
+  bool operator==(const Suckled&) const = default;
+};
+struct StageSaid {  ///< "labour_stage"
+  LabourStage stage;
+  bool operator==(const StageSaid&) const = default;
+};
+/// Ring earlier than the tables say: the keeper's or their vet's own limit for one red flag.
+struct HouseLimit {
+  std::string code;
+  int min;
+  std::string who;  ///< who said so
+  bool operator==(const HouseLimit&) const = default;
+};
 struct Photo {
   std::string file, sha256;
   bool operator==(const Photo&) const = default;
@@ -209,9 +228,10 @@ struct Other {
   bool operator==(const Other&) const = default;
 };
 
-using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure,
-                          PupCount, EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight,
-                          Feed, DamMeal, Air, Lamp, Dose, Done, Death, Departure, Stock, Photo, Strike, Other>;
+using Body =
+    std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
+                 EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal, Air,
+                 Lamp, Dose, Done, Death, Departure, Stock, Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
 
 struct Entry {
   EntryId id;
@@ -253,7 +273,8 @@ Entry make_entry(EntryId id, std::string litter, Stamp at, Stamp written, std::s
 Json schema();
 
 std::string_view name_of(Sign s);  ///< "strong_straining"
-std::string_view name_of(Sex s);   ///< "female", "male"
+std::string_view name_of(LabourStage s);
+std::string_view name_of(Sex s);  ///< "female", "male"
 std::string_view name_of(MatingMethod m);
 std::string_view name_of(AirPlace p);
 std::string_view name_of(Presentation p);

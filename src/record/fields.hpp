@@ -169,7 +169,9 @@ struct Shape<Birth> {
       field("placenta", &Birth::placenta),
       field("collar", &Birth::collar),
       field("markings", &Birth::markings),
-      field("as_read", &Birth::as_read)};
+      field("as_read", &Birth::as_read),
+      field("airway_cleared", &Birth::airway_cleared),
+      field("cord_tied", &Birth::cord_tied)};
 };
 template <>
 struct Shape<PlacentaPassed> {
@@ -246,6 +248,23 @@ struct Shape<Stock> {
   static constexpr std::string_view kind = "stock";
   static constexpr auto fields =
       std::tuple{field("item", &Stock::item), field("have", &Stock::have, {0, 1e6, "how many are in the house"})};
+};
+template <>
+struct Shape<Suckled> {
+  static constexpr std::string_view kind = "suckled";
+  static constexpr std::tuple<> fields{};
+};
+template <>
+struct Shape<StageSaid> {
+  static constexpr std::string_view kind = "labour_stage";
+  static constexpr auto fields = std::tuple{field("stage", &StageSaid::stage)};
+};
+template <>
+struct Shape<HouseLimit> {
+  static constexpr std::string_view kind = "house_limit";
+  static constexpr auto fields =
+      std::tuple{field("code", &HouseLimit::code), field("min", &HouseLimit::min, {0, 2880, "minutes, 0 to 2880"}),
+                 field("who", &HouseLimit::who)};
 };
 template <>
 struct Shape<Photo> {

@@ -64,6 +64,8 @@ bool is_of_labour(Sign s) {
     case Sign::straining_stopped:
     case Sign::pup_visible:
     case Sign::hard_hot_teat:
+    case Sign::lochia:
+    case Sign::neglects_pups:
       return true;
     default:
       return false;
@@ -100,7 +102,7 @@ class Folder {
                fmt::format("pup \"{}\" is already born; strike one of the two out or give it another label", e->about));
         continue;
       }
-      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}};
+      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}, {}};
       if (b->grams) pup.weights.push_back({e->at.instant, Weight{*b->grams, b->as_read, {}}, e->id, e->by, e->note});
       litter_.pups.push_back(std::move(pup));
     }
@@ -129,6 +131,9 @@ class Folder {
   template <class T>
   void keep(std::vector<Noted<T>>& into, const Entry& e, const T& what) {
     into.push_back(noted(e, what));
+  }
+  static void sucked(Pup& p, Instant at) {
+    if (!p.suckled || at < *p.suckled) p.suckled = at;
   }
   /// The pup an entry speaks of, or nothing and a misfit.
   Pup* pup_of(const Entry& e) {
@@ -185,7 +190,10 @@ class Folder {
     if (Pup* p = pup_of(e)) keep(p->scores, e, s);
   }
   void put(const Entry& e, const Feed& f) {
-    if (Pup* p = pup_of(e)) keep(p->feeds, e, f);
+    if (Pup* p = pup_of(e)) {
+      keep(p->feeds, e, f);
+      sucked(*p, e.at.instant);
+    }
   }
   void put(const Entry& e, const DamMeal& m) { keep(litter_.dam_meals, e, m); }
   void put(const Entry& e, const Air& a) { keep(litter_.air, e, a); }
@@ -217,6 +225,16 @@ class Folder {
     if (Pup* p = pup_of(e)) p->departure = noted(e, d);
   }
   void put(const Entry& e, const Stock& s) { keep(litter_.stock, e, s); }
+  void put(const Entry& e, const Suckled&) {
+    if (e.about.empty()) {
+      for (Pup& p : litter_.pups)
+        if (p.birth.at <= e.at.instant) sucked(p, e.at.instant);
+    } else if (Pup* p = pup_of(e)) {
+      sucked(*p, e.at.instant);
+    }
+  }
+  void put(const Entry& e, const StageSaid& s) { keep(litter_.stages_said, e, s); }
+  void put(const Entry& e, const HouseLimit& h) { keep(litter_.house_limits, e, h); }
   void put(const Entry& e, const Photo&) { litter_.notes.push_back(e); }
   void put(const Entry& e, const Note&) { litter_.notes.push_back(e); }
   void put(const Entry&, const Strike&) {}

@@ -32,6 +32,7 @@ struct Pup {
   std::vector<Noted<Feed>> feeds;
   std::vector<Noted<Dose>> doses;
   std::vector<Noted<SignSeen>> signs;
+  std::optional<Instant> suckled;  ///< first seen to suck, or fed
   std::optional<Noted<Death>> death;
   std::optional<Noted<Departure>> departure;
 
@@ -76,6 +77,8 @@ struct Litter {
   std::vector<Noted<Lamp>> lamps;
   std::vector<Noted<Done>> done;
   std::vector<Noted<Stock>> stock;
+  std::vector<Noted<StageSaid>> stages_said;
+  std::vector<Noted<HouseLimit>> house_limits;
   std::vector<Entry> notes;   ///< notes, and kinds this program does not interpret
   std::vector<Entry> log;     ///< every live entry by (at, id): the story to show
   std::vector<Entry> struck;  ///< struck out or corrected, kept readable

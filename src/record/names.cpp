@@ -13,6 +13,7 @@ namespace lampside::record {
   }
 
 LAMPSIDE_NAMED(Sign)
+LAMPSIDE_NAMED(LabourStage)
 LAMPSIDE_NAMED(Sex)
 LAMPSIDE_NAMED(MatingMethod)
 LAMPSIDE_NAMED(AirPlace)

@@ -19,7 +19,7 @@ template <class E, std::size_t N>
 using NameTable = std::array<std::pair<E, std::string_view>, N>;
 
 template <>
-inline constexpr NameTable<Sign, 18> names<Sign>{{{Sign::nesting, "nesting"},
+inline constexpr NameTable<Sign, 20> names<Sign>{{{Sign::nesting, "nesting"},
                                                   {Sign::panting, "panting"},
                                                   {Sign::shivering, "shivering"},
                                                   {Sign::off_food, "off_food"},
@@ -36,7 +36,15 @@ inline constexpr NameTable<Sign, 18> names<Sign>{{{Sign::nesting, "nesting"},
                                                   {Sign::collapse, "collapse"},
                                                   {Sign::twitching, "twitching"},
                                                   {Sign::hard_hot_teat, "hard_hot_teat"},
+                                                  {Sign::lochia, "lochia"},
+                                                  {Sign::neglects_pups, "neglects_pups"},
                                                   {Sign::settled, "settled"}}};
+template <>
+inline constexpr NameTable<LabourStage, 5> names<LabourStage>{{{LabourStage::before, "before"},
+                                                               {LabourStage::first_stage, "first_stage"},
+                                                               {LabourStage::straining, "straining"},
+                                                               {LabourStage::between_pups, "between_pups"},
+                                                               {LabourStage::done, "done"}}};
 template <>
 inline constexpr NameTable<Sex, 2> names<Sex>{{{Sex::female, "female"}, {Sex::male, "male"}}};
 template <>

@@ -77,6 +77,15 @@ struct Dissent {
   Citation source;
 };
 
+/// A limit met in print for a red flag: the lowest, the commonest or the highest, and what its author asks for there.
+struct PublishedLimit {
+  std::string_view code;
+  std::string_view rank;  ///< "lowest", "commonest", "highest"
+  Minutes limit_min;
+  Level level;
+  Citation source;
+};
+
 /// A number of a model (a spread, a share), by name, with what it means.
 struct Parameter {
   std::string_view name;
@@ -141,6 +150,7 @@ struct Reference {
   std::span<const DayRule> day_rules;                  ///< overdue, doubling
   std::span<const CountRule> count_rules;              ///< signs seen, scores, misfits
   std::span<const Dissent> dissents;
+  std::span<const PublishedLimit> published_limits;
 };
 
 /// The tables compiled into the program.

@@ -10,8 +10,8 @@
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 8> kScreens{"now", "due",   "whelping", "weigh-in",
-                                                   "pup", "paper", "log",      "settings"};
+constexpr std::array<std::string_view, 9> kScreens{"now",   "due", "whelping", "weigh-in", "pup",
+                                                   "paper", "log", "settings", "call"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -235,6 +235,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   if (place.screen == "weigh-in") return html(status, page::weigh_in_page(view, asked("turn")));
   if (place.screen == "paper") return html(status, page::paper_page(view));
   if (place.screen == "log") return html(status, page::log_page(view));
+  if (place.screen == "call") return html(status, page::call_page(view));
   if (place.screen == "settings") return html(status, page::settings_page(view));
   if (place.screen == "pup") {
     const auto* pup = shown.litter.pup(asked("label"));

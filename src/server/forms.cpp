@@ -33,7 +33,10 @@ constexpr FieldOf kEarlier[] = {
     {"from"}, {"days", kNumber}, {"born_alive", kNumber}, {"stillborn", kNumber}, {"weaned", kNumber}};
 constexpr FieldOf kSign[] = {{"sign"}};
 constexpr FieldOf kBirth[] = {{"order", kNumber},   {"sex"},    {"alive", kYesNo}, {"presentation"},
-                              {"placenta", kYesNo}, {"collar"}, {"markings"}};
+                              {"placenta", kYesNo}, {"collar"}, {"markings"},      {"airway_cleared", kYesNo},
+                              {"cord_tied", kYesNo}};
+constexpr FieldOf kStage[] = {{"stage"}};
+constexpr FieldOf kHouse[] = {{"code"}, {"min", kNumber}, {"who"}};
 constexpr FieldOf kScore[] = {
     {"heart", kNumber}, {"breathing", kNumber}, {"reflex", kNumber}, {"movement", kNumber}, {"colour", kNumber}};
 constexpr FieldOf kFeed[] = {{"ml", kNumber}, {"by"}, {"kcal_ml", kNumber}};
@@ -71,6 +74,9 @@ const std::array kKinds{KindOf{"mating", kMating},
                         KindOf{"death", kDeath},
                         KindOf{"departure", kDeparture},
                         KindOf{"stock", kStock},
+                        KindOf{"suckled", {}},
+                        KindOf{"labour_stage", kStage},
+                        KindOf{"house_limit", kHouse},
                         KindOf{"note", {}}};
 
 bool present(const Fields& form, const std::string& name) { return form.find(name) != form.end(); }

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "reference/rules.hpp"
+#include "whelping/afterwards.hpp"
 #include "whelping/labour.hpp"
 
 namespace lampside::whelping {
@@ -46,6 +47,80 @@ class Asking {
  private:
   std::string when(Instant t) const { return say_day_time(litter_.zone, t); }
 
+  /// When to ring earlier than the table says: the house's own limit, or a long drive. With the arithmetic.
+  struct Earlier {
+    Minutes limit;
+    std::string told;
+    reference::Citation source;
+  };
+  std::optional<Earlier> ring_earlier(std::string_view code) const {
+    const auto rows = reference::rules_of(reference_.span_rules, code);
+    const reference::SpanRule *call = nullptr, *emergency = nullptr;
+    for (const auto* row : rows) {
+      if (row->level == Level::call_vet) call = row;
+      if (row->level == Level::emergency) emergency = row;
+    }
+    const auto* bound = call ? call : emergency;  // never later than this
+    if (!bound) return std::nullopt;
+    std::optional<Earlier> out;
+    for (const auto& h : litter_.house_limits)
+      if (h.at <= now_ && h.what.code == code)
+        out = Earlier{std::min(Minutes{h.what.min}, bound->limit),
+                      fmt::format("the limit of this house is {}, said by {}",
+                                  say_span(std::min(Minutes{h.what.min}, bound->limit)), h.what.who),
+                      {"A limit of this house", "set by the keeper or their vet, in the log",
+                       reference::Standing::common_practice}};
+    // A limit shorter than the drive cannot be met by ringing earlier: there the words say to ring at once anyway.
+    if (const auto drive = drive_time(); drive && emergency && (call || emergency->limit > *drive)) {
+      const Minutes floor = rows.front()->limit, by = std::max(floor, emergency->limit - *drive);
+      if (by < bound->limit && (!out || by < out->limit))
+        out = Earlier{by,
+                      fmt::format("the limit to be there is {}, the vet is {} away: {} less {} leaves {}{}",
+                                  say_span(emergency->limit), say_span(*drive), say_span(emergency->limit),
+                                  say_span(*drive), say_span(std::max(Minutes{0}, emergency->limit - *drive)),
+                                  by > emergency->limit - *drive
+                                      ? fmt::format("; nobody in print rings before {}", say_span(floor))
+                                      : std::string()),
+                      {"Lampside's own check", "the published limit less the drive: arithmetic",
+                       reference::Standing::common_practice}};
+    }
+    if (out && out->limit >= bound->limit && call) out.reset();
+    return out;
+  }
+  std::optional<Minutes> drive_time() const {
+    if (!litter_.facts.vet || !litter_.facts.vet->minutes_away) return std::nullopt;
+    return Minutes{*litter_.facts.vet->minutes_away};
+  }
+  /// Ringing earlier than the table, where the table itself does not ring yet.
+  std::optional<Finding> rung_early(std::string_view code, Instant since, Span gone, std::string_view what,
+                                    const std::string& told, const reference::SpanRule* reached_rule) const {
+    if (reached_rule && reached_rule->level <= Level::call_vet) return std::nullopt;
+    const auto earlier = ring_earlier(code);
+    if (!earlier || std::chrono::floor<Minutes>(gone) < earlier->limit) return std::nullopt;
+    const auto rows = reference::rules_of(reference_.span_rules, code);
+    const reference::SpanRule* words = rows.front();
+    for (const auto* row : rows)
+      if (row->level == Level::call_vet) words = row;
+    Finding f = found(*words, "dam", told + "; " + earlier->told, since + earlier->limit);
+    f.level = Level::call_vet;
+    f.headline = std::string(what) + ": ring the vet";
+    if (f.headline.front() >= 'a' && f.headline.front() <= 'z')
+      f.headline.front() = static_cast<char>(f.headline.front() - 32);
+    if (words->level != Level::call_vet) f.do_now = "Ring your vet now. " + f.do_now;
+    f.source = earlier->source;
+    return f;
+  }
+  /// Appended to a call: by when to leave so as to be there at the emergency's limit.
+  std::string leave_by(const reference::SpanRule& rule, Instant since) const {
+    const auto drive = drive_time();
+    if (!drive || rule.level != Level::call_vet) return {};
+    for (const auto* row : reference::rules_of(reference_.span_rules, rule.code))
+      if (row->level == Level::emergency && since + row->limit - *drive > now_)
+        return fmt::format("; to be there at {}, {} away, leave by {}", say_span(row->limit), say_span(*drive),
+                           say_time(litter_.zone, since + row->limit - *drive));
+    return {};
+  }
+
   /// Levels worse than `worst` are not told.
   void clock(std::string_view code, const std::optional<Instant>& since, std::string_view what,
              Level worst = Level::emergency) {
@@ -54,10 +129,15 @@ class Asking {
     const reference::SpanRule* rule = nullptr;
     for (const auto& r : reference_.span_rules)
       if (r.code == code && r.level >= worst && reached(r, std::chrono::floor<Minutes>(gone))) rule = &r;
+    const std::string told = fmt::format("{} since {}, {} ago", what, say_time(litter_.zone, *since), say_span(gone));
+    if (worst <= Level::call_vet)
+      if (auto early = rung_early(code, *since, gone, what, told, rule)) {
+        out_.push_back(std::move(*early));
+        return;
+      }
     if (!rule) return;
     out_.push_back(found(*rule, "dam",
-                         fmt::format("{} since {}, {} ago; the limit for this is {}", what,
-                                     say_time(litter_.zone, *since), say_span(gone), say_span(rule->limit)),
+                         told + "; the limit for this is " + say_span(rule->limit) + leave_by(*rule, *since),
                          *since + rule->limit));
   }
   void once(std::string_view code, std::string about, std::string because, std::optional<Instant> since) {
@@ -117,9 +197,15 @@ class Asking {
     const auto& l = labour_;
     std::vector<Finding> candidates;
     const auto lasting = [&](std::string_view code, Span span, Instant from, const std::string& told) {
-      if (const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(span)))
-        candidates.push_back(
-            found(*rule, "dam", told + "; the limit for this is " + say_span(rule->limit), from + rule->limit));
+      const auto* rule = worst_reached(reference_.span_rules, code, std::chrono::floor<Minutes>(span));
+      const std::string_view what =
+          code == "STRONG_STRAINING" ? "strong straining and no pup" : "weak straining and no pup";
+      if (auto early = rung_early(code, from, span, what, told, rule))
+        candidates.push_back(std::move(*early));
+      else if (rule)
+        candidates.push_back(found(*rule, "dam",
+                                   told + "; the limit for this is " + say_span(rule->limit) + leave_by(*rule, from),
+                                   from + rule->limit));
     };
     const auto now = [&](std::string_view code, const std::optional<Instant>& since, std::string_view what) {
       if (since)
@@ -299,7 +385,9 @@ class Asking {
 }  // namespace
 
 std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
-  return Asking{litter, reference, now}.all();
+  auto out = Asking{litter, reference, now}.all();
+  for (auto& f : afterwards(litter, reference, now, read_labour(litter, now))) out.push_back(std::move(f));
+  return out;
 }
 
 }  // namespace lampside::whelping

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "whelping/labour.hpp"
+#include "whelping/pace.hpp"
 
 namespace lampside::whelping {
 
@@ -91,9 +91,43 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     }
   };
   std::optional<Instant> restless;  // the last sign of the first stage
+  // What the keeper says of the stage stands over what the signs had said, until the next sign.
+  std::size_t next_said = 0;
+  const auto said_before = [&](Instant t) {
+    for (; next_said < litter.stages_said.size() && litter.stages_said[next_said].at <= t; ++next_said) {
+      const auto& said = litter.stages_said[next_said];
+      births_before(said.at);
+      switch (said.what.stage) {
+        case record::LabourStage::before:
+          forget();
+          l.labour_since.reset();
+          l.first_stage_since.reset();
+          break;
+        case record::LabourStage::first_stage:
+          forget();
+          l.labour_since.reset();
+          l.first_stage_since = restless = said.at;
+          break;
+        case record::LabourStage::straining:
+          if (l.effort == Effort::none) strain(said.at, Effort::weak);
+          break;
+        case record::LabourStage::between_pups:
+          stop(said.at);
+          l.settled_at.reset();
+          break;
+        case record::LabourStage::done:
+          stop(said.at);
+          if (next_birth == 0) break;
+          forget();
+          l.settled_at = said.at;
+          break;
+      }
+    }
+  };
   for (const auto& s : litter.signs) {
     if (s.at > now) break;
     births_before(s.at);
+    said_before(s.at);
     switch (s.what.sign) {
       case Sign::strong_straining:
         strain(s.at, Effort::strong);
@@ -134,6 +168,7 @@ Labour read_labour(const record::Litter& litter, Instant now) {
         break;
     }
   }
+  said_before(now);
   births_before(now);
   if (ended && now - *ended >= pause && came_to_nothing()) l.labour_since.reset();
   if (l.born > 0 || (restless && now - *restless > hours{48})) l.first_stage_since.reset();
@@ -159,7 +194,7 @@ Labour read_labour(const record::Litter& litter, Instant now) {
   return l;
 }
 
-Watch watch(const record::Litter& litter, const reference::Reference&, Instant now) {
+Watch watch(const record::Litter& litter, const reference::Reference& reference, Instant now) {
   const Labour l = read_labour(litter, now);
   Watch w;
   w.stage = l.stage;
@@ -169,6 +204,10 @@ Watch watch(const record::Litter& litter, const reference::Reference&, Instant n
   w.expected = l.expected;
   w.expected_at_least = l.at_least;
   w.placentas_seen = l.placentas;
+  const Pace pace = pace_of(litter, reference, now);
+  w.next_pup = next_pup(l, pace, now);
+  w.last_pup = last_pup(l, pace, now);
+  w.one_left = one_left(litter, l, pace, reference, now);
   if (l.last_birth) w.since_last_pup = std::chrono::floor<Minutes>(now - *l.last_birth);
   const auto clock = [&](std::string_view kind, const std::optional<Instant>& since) {
     if (since) w.clocks.push_back({std::string(kind), *since});

@@ -21,11 +21,17 @@ enum class Effort { none, weak, strong };
 
 struct Clock {
   std::string kind;  ///< "strong_straining", "weak_straining", "waters", "green_discharge", "last_pup",
-                     ///< "temperature_drop", "labour"
+                     ///< "temperature_drop" (before the first pup), "labour"
   Instant since;
 };
 struct NextPup {
   Minutes p25, p50, p90;
+};
+
+/// One more pup may be inside. A chance with its caution, never a reassurance.
+struct OneLeft {
+  double chance;
+  std::string says;  ///< what it is reckoned from
 };
 
 struct Watch {
@@ -38,6 +44,8 @@ struct Watch {
   std::optional<Minutes> since_last_pup;
   reference::Assessed<NextPup> next_pup =
       reference::NotAssessed{"NO_MODEL", "the pace of this labour is not modelled yet"};
+  reference::Assessed<NextPup> last_pup = reference::NotAssessed{"NO_MODEL", "not reckoned"};  ///< of those counted
+  reference::Assessed<OneLeft> one_left = reference::NotAssessed{"NO_MODEL", "not reckoned"};
   std::vector<Clock> clocks;  ///< the running ones
   int placentas_seen = 0;
 };

@@ -60,6 +60,46 @@ const Cases clocks{
      }},
 };
 
+/// She settled half an hour after the last pup; that sign is noted so many minutes after it.
+auto after_the_last(Sign sign) {
+  return [sign](double m) {
+    return Story{}
+        .counted(1)
+        .born("1", kNight, 400)
+        .sign(Sign::settled, kNight + minutes(30))
+        .sign(sign, kNight + minutes(m))
+        .assess(kNight + minutes(m) + minutes(1));
+  };
+}
+const Cases after{
+    {"GREEN_LATE", Level::watch, kAtOrAbove, 1, after_the_last(Sign::green_discharge)},
+    {"GREEN_LATE", Level::call_vet, kAtOrAbove, 1, after_the_last(Sign::green_discharge)},
+    {"APPETITE_LATE", Level::call_vet, kAtOrAbove, 1, after_the_last(Sign::off_food)},
+    {"MILK_FEVER_SIGN", Level::call_vet, kAtOrAbove, 1, after_the_last(Sign::panting)},
+    {"NEGLECT", Level::call_vet, kAtOrAbove, 1,
+     [](double m) {
+       return Story{}
+           .counted(1)
+           .born("1", kNight, 400)
+           .sign(Sign::neglects_pups, kNight + minutes(m))
+           .sign(Sign::settled, kNight + minutes(10))
+           .assess(kNight + minutes(20));
+     }},
+    {"FLOW_LONG", Level::act, kAtOrAbove, kOneMinute,
+     [](double d) {
+       return Story{}.born("1", kNight - days(d), 400).sign(Sign::lochia, kNight).assess(kNight + minutes(1));
+     }},
+    {"DAM_NORMAL", Level::note, kAtOrBelow, kOneMinute,
+     [](double d) {
+       return Story{}.born("1", kNight - days(d), 400).sign(Sign::settled, kNight - days(d)).assess(kNight);
+     }},
+    {"FIRST_SUCKLE", Level::watch, kAtOrAbove, kOneMs,
+     [](double m) { return Story{}.born("1", kNight, 400).assess(kNight + minutes(m)); }},
+    {"FIRST_SUCKLE", Level::act, kAtOrAbove, kOneMs,
+     [](double m) { return Story{}.born("1", kNight, 400).assess(kNight + minutes(m)); }},
+    {"LABOUR_CARE", Level::note, kAtOrAbove, kOneMs, sign_for(Sign::weak_straining)},
+};
+
 /// A sign of illness noted n times in the last hours.
 auto times(Sign s) {
   return [s](double n) {

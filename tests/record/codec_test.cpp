@@ -123,7 +123,7 @@ rc::Gen<Entry> any_entry() {
     const auto number = [](double lo, double hi) { return lo + (hi - lo) * (*rc::gen::inRange(0, 100000)) / 100000.0; };
     Body body;
     std::string about;
-    switch (*rc::gen::inRange(0, 12)) {
+    switch (*rc::gen::inRange(0, 15)) {
       case 0:
         body = Weight{Grams{number(20, 60000)}, text(), Grams{number(0, 20000)}};
         about = "p";
@@ -133,10 +133,12 @@ rc::Gen<Entry> any_entry() {
         about = *rc::gen::element<std::string>("dam", "p");
         break;
       case 2:
-        body = SignSeen{static_cast<Sign>(*rc::gen::inRange(0, 18))};
+        body = SignSeen{static_cast<Sign>(*rc::gen::inRange(0, 20))};
         break;
       case 3:
-        body = Birth{3, Sex::male, Grams{number(20, 2000)}, true, Presentation::tail_first, false, text(), text(), {}};
+        body =
+            Birth{3,    Sex::male, Grams{number(20, 2000)}, true, Presentation::tail_first, false, text(), text(), {},
+                  true, false};
         about = "p";
         break;
       case 4:
@@ -167,6 +169,16 @@ rc::Gen<Entry> any_entry() {
       }
       case 10:
         body = EarlierLitter{Anchor::ovulation, Days{number(45, 80)}, 8, 1, {}};
+        break;
+      case 11:
+        body = Suckled{};
+        about = *rc::gen::element<std::string>("", "p");
+        break;
+      case 12:
+        body = StageSaid{static_cast<LabourStage>(*rc::gen::inRange(0, 5))};
+        break;
+      case 13:
+        body = HouseLimit{text(), *rc::gen::inRange(0, 2881), text()};
         break;
       default:
         body = Note{};

@@ -45,7 +45,7 @@ record::Entry weight(unsigned number, double grams) { return entry(number, recor
 
 std::vector<record::Entry> pair(unsigned number) {
   return {weight(2 * number),
-          entry(2 * number + 1, record::Birth{1, record::Sex::female, Grams{410}, true, {}, {}, {}, {}, {}})};
+          entry(2 * number + 1, record::Birth{1, record::Sex::female, Grams{410}, true, {}, {}, {}, {}, {}, {}, {}})};
 }
 
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries) {

@@ -26,6 +26,25 @@ TEST(NewbornScore, EveryTotalFallsInItsPrintedBand) {
   }
 }
 
+// All 3^5 ways of scoring five items 0, 1 or 2.
+TEST(NewbornScore, AllCombinationsGiveThePrintedBand) {
+  int n = 0;
+  for (int code = 0; code < 243; ++code) {
+    int items[5], rest = code, total = 0;
+    for (int& item : items) item = rest % 3, rest /= 3, total += item;
+    Story s;
+    s.born("1", kNight - minutes(10), 400);
+    s.tell(kNight - minutes(5), "1", record::NewbornScore{items[0], items[1], items[2], items[3], items[4]});
+    const auto a = s.assess(kNight);
+    std::string got;
+    for (const auto& f : a.findings)
+      if (f.code.starts_with("SCORE_")) got += fmt::format("{} {}", name_of(f.level), f.code);
+    EXPECT_EQ(got, printed(total)) << "combination " << code;
+    ++n;
+  }
+  EXPECT_EQ(n, 243);
+}
+
 TEST(NewbornScore, ALaterScoreTakesTheEarliersPlace) {
   Story s;
   s.born("1", kNight - minutes(10), 400).scored("1", 2, kNight - minutes(9));

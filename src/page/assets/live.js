@@ -106,4 +106,5 @@ addEventListener("pageshow", (event) => {
   if (!document.hidden) listen();
   if (event.persisted) void refresh();
 });
+document.addEventListener("lampside-sent", () => void refresh());
 setInterval(refresh, kEvery);
