@@ -137,7 +137,7 @@ int main(int argc, char** argv) {
   sub->callback([&] { exit_code = run(restore); });
 
   RehearseCommand rehearse;
-  sub = command(app, "rehearse", "Simulate pregnancies, to measure how far the due date can be trusted",
+  sub = command(app, "rehearse", "Simulate pregnancies and litters, to measure what can be trusted",
                 "lampside rehearse due --pregnancies 500 --seed 7");
   CLI::App* due = sub->add_subcommand("due", "The due date: how often its windows hold, against single rules");
   sub->require_subcommand(1);
@@ -147,6 +147,25 @@ int main(int argc, char** argv) {
   due->add_option("--seed", rehearse.seed, "The same seed gives the same table")->capture_default_str();
   due->add_flag("--perturbed", rehearse.perturbed, "Simulate spreads 1.3 times as wide, and 5 % of dates wrong");
   due->callback([&] { exit_code = run(rehearse); });
+  RehearseWeightsCommand weights;
+  CLI::App* scale =
+      sub->add_subcommand("weights", "Weights: how early a pup that falls behind is found, at what price");
+  scale->add_option("--litters", weights.litters, "How many to simulate")
+      ->check(CLI::Range(1, 1000000))
+      ->capture_default_str();
+  scale->add_option("--seed", weights.seed, "The same seed gives the same table")->capture_default_str();
+  scale->add_option("--pups", weights.pups, "In each litter")->check(CLI::Range(1, 16))->capture_default_str();
+  scale->add_option("--born-g", weights.birth_g, "Birth weight of the breed, g")
+      ->check(CLI::Range(50.0, 1000.0))
+      ->capture_default_str();
+  scale->add_option("--scale-g", weights.step_g, "The scale's resolution, g")
+      ->check(CLI::Range(0.1, 100.0))
+      ->capture_default_str();
+  scale->add_option("--rounds", weights.rounds_a_day, "Weighings a day")
+      ->check(CLI::Range(1, 4))
+      ->capture_default_str();
+  scale->add_flag("--no-slips", weights.no_slips, "Nothing is written down wrong");
+  scale->callback([&] { exit_code = run(weights); });
 
   PaperCommand paper;
   sub = command(app, "paper", "Write a form to print: to fill in by hand, or filled in",

@@ -2,11 +2,18 @@
 #include "cli/commands.hpp"
 #include "cli/shell.hpp"
 #include "rehearse/due.hpp"
+#include "rehearse/weights.hpp"
 
 namespace lampside::cli {
 
 int run(const RehearseCommand& command) {
   const auto printed = print(rehearse::rehearse_due(command.pregnancies, command.seed, command.perturbed));
+  return printed ? fine : fail(printed.error());
+}
+
+int run(const RehearseWeightsCommand& c) {
+  const auto printed =
+      print(rehearse::rehearse_weights({c.litters, c.seed, c.pups, c.birth_g, c.step_g, c.rounds_a_day, !c.no_slips}));
   return printed ? fine : fail(printed.error());
 }
 
