@@ -97,7 +97,7 @@ const std::vector<RowType>& row_types() {
        {{"around", "around", Kind::text}, {"hours", "hours", Kind::number}, {"ng_ml", "ng_ml", Kind::number}, source}},
       {"GestationShift",
        "gestation_shifts",
-       {{"breed", "breed", Kind::text}, {"shift_d", "shift_d", Kind::days}, source}},
+       {{"breed", "breed", Kind::text}, {"shift_d", "shift_d", Kind::days}, {"chosen", "chosen", Kind::flag}, source}},
       {"SignLead",
        "sign_leads",
        {{"sign", "sign", Kind::text}, {"times", "times", Kind::number}, {"fades_h", "fades_h", Kind::hours}, source}},

@@ -52,7 +52,6 @@ int run(const HandOutCommand& command);
 struct RehearseCommand {
   int pregnancies = 20000;
   unsigned seed = 1;
-  bool perturbed = false;
 };
 int run(const RehearseCommand& command);
 

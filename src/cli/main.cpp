@@ -145,7 +145,6 @@ int main(int argc, char** argv) {
       ->check(CLI::Range(10, 1000000))
       ->capture_default_str();
   due->add_option("--seed", rehearse.seed, "The same seed gives the same table")->capture_default_str();
-  due->add_flag("--perturbed", rehearse.perturbed, "Simulate spreads 1.3 times as wide, and 5 % of dates wrong");
   due->callback([&] { exit_code = run(rehearse); });
   RehearseWeightsCommand weights;
   CLI::App* scale =

@@ -1,5 +1,6 @@
 // rehearse: how far the forecasts can be trusted, measured on simulated litters.
 #include "cli/commands.hpp"
+#include "cli/progress.hpp"
 #include "cli/shell.hpp"
 #include "rehearse/due.hpp"
 #include "rehearse/weights.hpp"
@@ -7,7 +8,13 @@
 namespace lampside::cli {
 
 int run(const RehearseCommand& command) {
-  const auto printed = print(rehearse::rehearse_due(command.pregnancies, command.seed, command.perturbed));
+  std::string table;
+  {
+    ProgressLine progress{"simulating pregnancies"};
+    table = rehearse::rehearse_due(command.pregnancies, command.seed,
+                                   [&](std::size_t done, std::size_t total) { progress.show(done, total); });
+  }
+  const auto printed = print(table);
   return printed ? fine : fail(printed.error());
 }
 

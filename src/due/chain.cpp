@@ -1,5 +1,7 @@
 #include "due/chain.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -11,8 +13,33 @@ using record::Litter;
 using reference::Reference;
 using std::chrono::hours;
 
+Adjustment adjustment(std::string says, double shift_d, reference::Citation source) {
+  return {std::move(says), Days{shift_d}, source};
+}
+std::string days_more(double days) {
+  if (std::abs(days) < 0.05) return "as usual";
+  return fmt::format("{} days {}", say_number(std::abs(days), 1), days < 0 ? "earlier" : "later");
+}
+
+/// The breed's own figure, and what another study says of it.
+std::optional<Adjustment> by_breed(const Litter& litter, const Reference& reference) {
+  std::optional<Adjustment> out;
+  std::string others;
+  for (const auto& row : reference.gestation_shifts) {
+    if (!same_word(row.breed, litter.breed())) continue;
+    const double shift = row.shift_d.count();
+    if (row.chosen)
+      out = adjustment(fmt::format("{}: {} than other breeds", row.breed, days_more(shift)), shift, row.source);
+    else
+      others += fmt::format("; {} by {}", days_more(shift), row.source.work);
+  }
+  if (out) out->says += others;
+  return out;
+}
+
 /// This dam's own habit from her earlier litters, shrunk: one litter is hardly heard, many are.
-double habit_shift(const Litter& litter, const Reference& reference, const Chain& chain) {
+std::optional<Adjustment> by_habit(const Litter& litter, const Reference& reference, const Chain& chain) {
+  if (litter.earlier.empty()) return std::nullopt;
   const auto value = [&](std::string_view name) { return parameter(reference, name); };
   const double between = value("dam_habit_sd_d");
   const double lh_to_whelping = chain.to_dioestrus.mean_d + chain.to_whelping.mean_d;
@@ -31,7 +58,16 @@ double habit_shift(const Litter& litter, const Reference& reference, const Chain
     weight += own;
     sum += own * (e.what.days.count() - mean);
   }
-  return sum / weight;
+  const double shift = sum / weight;
+  return adjustment(
+      fmt::format("{}: {}",
+                  litter.earlier.size() == 1 ? std::string("her earlier litter, lightly weighed")
+                                             : fmt::format("her {} earlier litters", litter.earlier.size()),
+                  days_more(shift)),
+      shift,
+      {"Lampside's own reading",
+       "no figure of how alike one bitch's gestations are was found, so one litter is hardly heard",
+       reference::Standing::common_practice});
 }
 
 /// What is usual for her: her breed's mean litter, else that of her weight class.
@@ -45,25 +81,36 @@ std::optional<double> usual_litter(const Litter& litter, const Reference& refere
                                           : "litter_mean_giant");
 }
 
-}  // namespace
-
-std::optional<LitterSize> litter_size(const Litter& litter, const Reference& reference) {
+std::optional<Adjustment> by_litter_size(const Litter& litter, const Reference& reference) {
   const auto pups = pups_counted(litter);
   const auto usual = usual_litter(litter, reference);
   if (!pups || *pups == 0 || !usual) return std::nullopt;
-  return LitterSize{*pups, *usual, parameter(reference, "litter_size_shift_d") * (*pups - *usual)};
+  const double shift = parameter(reference, "litter_size_shift_d") * (*pups - *usual);
+  return adjustment(fmt::format("{} {} against {} usual: {}; another study instead: one day later for four or fewer "
+                                "(Eilts et al. 2005)",
+                                *pups, *pups == 1 ? "pup" : "pups", say_number(*usual, 1), days_more(shift)),
+                    shift,
+                    {"Gavrilovic et al. 2008, Theriogenology (Drever, 224 whelpings)",
+                     "a quarter of a day earlier for each pup above the breed's mean", reference::Standing::published});
 }
+
+}  // namespace
 
 Chain chain_of(const Litter& litter, const Reference& reference) {
   const auto value = [&](std::string_view name) { return parameter(reference, name); };
   Chain chain{{value("lh_to_dioestrus_d"), value("lh_to_dioestrus_sd_d")},
-              {value("dioestrus_to_whelping_d"), value("dioestrus_to_whelping_sd_d")}};
+              {value("dioestrus_to_whelping_d"), value("dioestrus_to_whelping_sd_d")},
+              {}};
+  const auto apply = [&](Step& step, const std::optional<Adjustment>& adjustment) {
+    if (!adjustment) return;
+    step.mean_d += adjustment->shift.count();
+    chain.adjustments.push_back(*adjustment);
+  };
   // The published breed shifts were measured from the progesterone rise; dioestrus + 57 held across breeds.
-  for (const auto& row : reference.gestation_shifts)
-    if (same_word(row.breed, litter.breed())) chain.to_dioestrus.mean_d += row.shift_d.count();
-  const double habit = habit_shift(litter, reference, chain);
-  if (const auto size = litter_size(litter, reference)) chain.to_whelping.mean_d += size->shift_d;
-  chain.to_whelping.mean_d += habit;
+  apply(chain.to_dioestrus, by_breed(litter, reference));
+  const auto habit = by_habit(litter, reference, chain);  // against her breed's mean litter
+  apply(chain.to_whelping, by_litter_size(litter, reference));
+  apply(chain.to_whelping, habit);
   return chain;
 }
 

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "due/forecast.hpp"
 #include "due/model.hpp"
 
 namespace lampside::due {
@@ -16,20 +17,12 @@ struct Step {
 };
 struct Chain {
   Step to_dioestrus, to_whelping;
+  std::vector<Adjustment> adjustments;  ///< what moved its means for this dam and litter
 };
 
 /// The chain for this dam and litter: her breed's shift, the litter's size against what is usual, her own earlier
 /// litters.
 Chain chain_of(const record::Litter& litter, const reference::Reference& reference);
-
-/// Days of gestation the counted litter is expected to take off (negative) or add; nothing without a count or without
-/// knowing what is usual for her.
-struct LitterSize {
-  int pups;
-  double usual;
-  double shift_d;
-};
-std::optional<LitterSize> litter_size(const record::Litter& litter, const reference::Reference& reference);
 
 /// Three axes wide enough for these whelping hours: nothing within 9 (dioestrus 8) days of the means is cut off.
 Axes axes_for(Instant first, Instant last, const Chain& chain);

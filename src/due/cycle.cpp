@@ -1,4 +1,4 @@
-// Dates judged in the cycle: the LH surge, ovulation, the first day of cytological dioestrus.
+// Dates judged in the cycle, each to the day: the LH surge, ovulation, the first day of cytological dioestrus.
 #include <fmt/format.h>
 
 #include "due/model.hpp"
@@ -10,7 +10,7 @@ void cycle_clues(const Reading& r, std::vector<ClueTerm>& out) {
   const auto day = [&](Instant t) { return say_day(r.litter.zone.day_of(t)); };
   const auto add = [&](Event event, Instant seen, double mean, double sd, std::string kind, std::string what,
                        reference::Citation source) {
-    ClueTerm clue = dated_clue(r, event, seen, mean, sd);
+    ClueTerm clue = dated_clue(r, event, middle_of_its_day(r.litter, seen), mean, sd);
     clue.slip = fmt::format("check the date of \"{}\"", what);
     clue.says = fmt::format("{} {}", what, day(seen));
     clue.kind = std::move(kind);

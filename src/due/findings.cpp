@@ -5,6 +5,8 @@
 #include <cmath>
 
 #include "due/forecast.hpp"
+#include "due/overdue.hpp"
+#include "due/told.hpp"
 #include "reference/rules.hpp"
 
 namespace lampside::due {
@@ -54,7 +56,7 @@ class Asking {
     if (due) {
       add_count("DUE_WINDOW",
                 fmt::format("most likely {}; nine times in ten between {} and {}; {:.0f} % in the next 24 hours",
-                            when(due->p50), when(due->p05), when(due->p95), due->chance.h24 * 100),
+                            when(told(due->p50)), when(told(due->p05)), when(told(due->p95)), due->chance.h24 * 100),
                 std::nullopt);
       for (const Conflict& c : due->conflicts) out_.back().because += ". " + c.says;
     } else if (const auto& none = std::get<reference::NotAssessed>(forecast_); none.code == "NO_DATA") {
@@ -62,22 +64,17 @@ class Asking {
     }
   }
 
-  void overdue_from(std::string_view code, Instant anchor, std::string_view what) {
-    const double days = reference::days_between(anchor, now_);
-    const auto* rule = worst_reached(reference_.day_rules, code, Days{days});
-    if (!rule) return;
-    out_.push_back(reference::found(
-        *rule, "dam",
-        fmt::format("{} days since {} on {}; the limit is day {}", say_number(std::floor(days * 10) / 10, 1), what,
-                    say_day(litter_.zone.day_of(anchor)), say_number(rule->limit.count(), 1)),
-        anchor + to_span(rule->limit)));
-  }
-  /// Where one thing has two dates, by the earlier: the stricter reading.
   void overdue() {
-    if (!litter_.matings.empty()) overdue_from("OVERDUE_MATING", litter_.matings.front().at, "the first mating");
-    if (!litter_.ovulations.empty()) overdue_from("OVERDUE_OVULATION", litter_.ovulations.front().at, "ovulation");
-    if (!litter_.lh_surges.empty()) overdue_from("OVERDUE_LH", litter_.lh_surges.front().at, "the LH surge");
-    if (!litter_.dioestrus.empty()) overdue_from("OVERDUE_DIOESTRUS", litter_.dioestrus.front().at, "dioestrus began");
+    for (const OverdueLine& line : overdue_lines(litter_, reference_)) {
+      const double days = reference::days_between(line.from, now_);
+      const auto* rule = worst_reached(reference_.day_rules, line.code, Days{days});
+      if (!rule) continue;
+      out_.push_back(reference::found(
+          *rule, "dam",
+          fmt::format("{} days since {} on {}; the limit is day {}", say_number(std::floor(days * 10) / 10, 1),
+                      line.what, say_day(litter_.zone.day_of(line.from)), say_number(rule->limit.count(), 1)),
+          line.from + to_span(rule->limit)));
+    }
   }
 
   /// Too early, by the best date there is: a mating may lie a week before or after ovulation.
@@ -114,58 +111,95 @@ class Asking {
   }
 
  private:
-  /// The drop: the first reading at or under the limit since she was last normal for a day; readings either side of the
-  /// limit within a day are one fall, so that one more reading never starts the clock again. A dip long before the due
-  /// window starts no clock: she may run low by nature.
-  void temperature(const Forecast* due) {
-    const auto& readings = litter_.dam_temperatures;
-    const auto* drop = rule_of(reference_.temperature_rules, "DAM_TEMP_DROP");
-    const auto* back = rule_of(reference_.temperature_rules, "DROP_RETURNED");
-    const auto* folk = rule_of(reference_.temperature_rules, "DAM_UNDER_100F");
-    if (!drop || readings.empty()) return;
-    const Instant earliest = due ? due->p50 - to_span(Days{10}) : now_ - to_span(Days{4});
-    std::optional<Instant> dropped;
-    std::optional<Celsius> lowest;
-    const record::Noted<record::Temperature>* returned = nullptr;
-    for (const auto& r : readings) {
-      if (r.at < earliest || r.at > now_) continue;
-      if (reached(*drop, r.what.celsius)) {
-        const bool false_one = returned && r.at - returned->at >= std::chrono::hours{24};
-        if (!dropped || false_one) dropped = r.at, lowest = r.what.celsius;
-        returned = nullptr;
-        lowest = std::min(*lowest, r.what.celsius);
-      } else if (dropped && back && reached(*back, r.what.celsius)) {
-        if (!returned) returned = &r;
+  struct Drop {
+    Instant since;
+    Celsius lowest;
+    const record::Noted<record::Temperature>* returned = nullptr;  ///< the first normal reading after it
+    bool stayed_up = false;                                        ///< and still normal twelve hours later or more
+    bool low_before = false;  ///< she was as low before her last days began, and not seen normal since
+  };
+  /// The first reading at or under the limit since she was last normal for a day; readings either side of the limit
+  /// within a day are one fall, so that one more reading never starts the clock again.
+  std::optional<Drop> drop_since(Instant earliest, const reference::TemperatureRule& low,
+                                 const reference::TemperatureRule* normal) const {
+    std::optional<Drop> drop;
+    bool low_before = false;
+    for (const auto& r : litter_.dam_temperatures) {
+      if (r.at > now_) continue;
+      const bool is_low = reached(low, r.what.celsius), is_normal = normal && reached(*normal, r.what.celsius);
+      if (r.at < earliest) {
+        if ((is_low || is_normal) && earliest - r.at <= to_span(Days{3})) low_before = is_low;
+      } else if (is_low) {
+        const bool false_one = drop && drop->returned && r.at - drop->returned->at >= std::chrono::hours{24};
+        if (!drop || false_one) drop = Drop{r.at, r.what.celsius, nullptr, false, low_before && !drop};
+        drop->returned = nullptr;
+        drop->stayed_up = false;
+        drop->lowest = std::min(drop->lowest, r.what.celsius);
+      } else if (drop && is_normal) {
+        if (!drop->returned) drop->returned = &r;
+        drop->stayed_up = r.at - drop->returned->at >= std::chrono::hours{12};
       }
     }
+    return drop;
+  }
+
+  /// A fall starts its clock from three days before her window opens by her dates alone: earlier dips are common and
+  /// lead to nothing. From a week before that, a low reading is told all the same.
+  void temperature(const Forecast* due) {
+    const auto& readings = litter_.dam_temperatures;
+    const auto* low = rule_of(reference_.temperature_rules, "DAM_TEMP_DROP");
+    const auto* normal = rule_of(reference_.temperature_rules, "DROP_RETURNED");
+    const auto* folk = rule_of(reference_.temperature_rules, "DAM_UNDER_100F");
+    if (!low || readings.empty()) return;
+    const Instant last_days = due ? due->opens - to_span(Days{3}) : now_ - to_span(Days{4});
+    const Instant earliest = due ? last_days - to_span(Days{7}) : last_days;
     const auto unit = litter_.units().temperature;
-    if (dropped && !has_labour_sign(litter_, *dropped, now_)) {
-      const Span gone = now_ - *dropped;
-      const std::string told = fmt::format("first reading at or under {} was on {}, {} ago (lowest {})",
-                                           say(drop->limit, unit), when(*dropped), say_span(gone), say(*lowest, unit));
-      if (returned)
-        out_.push_back(
-            reference::found(*back, "dam",
-                             fmt::format("it fell to {} and was back at {} on {}, with no labour seen",
-                                         say(*lowest, unit), say(returned->what.celsius, unit), when(returned->at)),
-                             returned->at));
+    const auto drop = drop_since(last_days, *low, normal);
+    if (drop && !has_labour_sign(litter_, drop->since, now_)) {
+      const Span gone = now_ - drop->since;
+      const std::string told =
+          fmt::format("first reading at or under {} was on {}, {} ago (lowest {})", say(low->limit, unit),
+                      when(drop->since), say_span(gone), say(drop->lowest, unit));
+      if (drop->returned)
+        out_.push_back(reference::found(
+            *normal, "dam",
+            fmt::format("it fell to {} and was back at {} on {}, with no labour seen", say(drop->lowest, unit),
+                        say(drop->returned->what.celsius, unit), when(drop->returned->at)),
+            drop->returned->at));
       // The clock says all that the drop says, and more: one of the two is enough.
-      if (const auto* clock = worst_reached(reference_.span_rules, "DROP_CLOCK", std::chrono::floor<Minutes>(gone)))
-        out_.push_back(reference::found(*clock, "dam", told + ", and no labour is recorded", *dropped + clock->limit));
-      else if (!returned)
-        out_.push_back(reference::found(*drop, "dam", told, *dropped));
+      if (const auto* clock = clock_reached(gone, *drop))
+        out_.push_back(
+            reference::found(*clock, "dam", told + ", and no labour is recorded", drop->since + clock->limit));
+      else if (!drop->returned)
+        out_.push_back(reference::found(*low, "dam", told, drop->since));
     }
-    if (folk && !dropped && readings.back().at >= earliest && readings.back().at <= now_ &&
-        now_ - readings.back().at <= std::chrono::hours{24} && reached(*folk, readings.back().what.celsius))
+    const auto& last = readings.back();
+    const bool fresh = last.at >= earliest && last.at <= now_ && now_ - last.at <= std::chrono::hours{24};
+    if (drop || !fresh) return;
+    const std::string said = fmt::format("{} on {}", say(last.what.celsius, unit), when(last.at));
+    if (last.at < last_days && reached(*low, last.what.celsius))
       out_.push_back(reference::found(
-          *folk, "dam", fmt::format("{} on {}", say(readings.back().what.celsius, unit), when(readings.back().at)),
-          readings.back().at));
+          *low, "dam", said + "; her window opens only on " + when(told(due->opens)) + ", so it may be a false one",
+          last.at));
+    else if (folk && reached(*folk, last.what.celsius))
+      out_.push_back(reference::found(*folk, "dam", said, last.at));
+  }
+  /// "Go now" is for a fall that stands. A dip that went back and stayed there, or no fall at all since she was as low
+  /// before, still rings the vet.
+  const reference::SpanRule* clock_reached(Span gone, const Drop& drop) const {
+    const reference::SpanRule* out = nullptr;
+    for (const auto* rule : reference::rules_of(reference_.span_rules, "DROP_CLOCK")) {
+      const bool doubtful = drop.low_before || drop.stayed_up;
+      if (rule->level == reference::Level::emergency && doubtful) continue;
+      if (reached(*rule, std::chrono::floor<Minutes>(gone))) out = rule;
+    }
+    return out;
   }
 
   /// Counted back from the day the window opens, not from its middle: she may come early.
   void getting_ready(const Forecast& due) {
     const Days left{reference::days_between(now_, due.p05)};
-    const std::string opens = fmt::format("her window opens {}", when(due.p05));
+    const std::string opens = fmt::format("her window opens {}", when(told(due.p05)));
     const bool box_done =
         std::any_of(litter_.done.begin(), litter_.done.end(), [](const auto& d) { return d.what.task == "box_ready"; });
     if (const auto* r = worst_reached(reference_.day_rules, "BOX_READY", left); r && !box_done)

@@ -11,7 +11,7 @@
 #include <cmath>
 #include <map>
 
-#include "due/chain.hpp"
+#include "due/model.hpp"
 
 namespace lampside::due {
 namespace {
@@ -97,10 +97,6 @@ void foetus_clues(const Reading& r, std::vector<ClueTerm>& out) {
     for (std::size_t i = 0; i < axis.cells; ++i)
       clue.good[i] = std::log(std::max(0.5 * std::erfc((axis.days_after(c.at, i) - from) / sd / std::sqrt(2.0)), 1e-6));
     clue.says = fmt::format("skeletons seen on the X-ray of {}", say_day(r.litter.zone.day_of(c.at)));
-    if (const auto size = litter_size(r.litter, r.reference))
-      clue.says +=
-          fmt::format("; {} pups against {} usual: {} d by one study, one day more for four or fewer by another",
-                      size->pups, say_number(size->usual, 1), say_number(size->shift_d, 1));
     clue.slip = "check the date of the X-ray";
     clue.source = {"Rendano et al. 1983, Am J Vet Res 44:1506-1511", "skeletons first show 20-21 days before birth",
                    reference::Standing::published};

@@ -10,10 +10,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "due/chain.hpp"
 #include "due/known.hpp"
 #include "due/model.hpp"
+#include "due/overdue.hpp"
 
 namespace lampside::due {
 
@@ -50,6 +52,13 @@ class Model {
     handed_on_ = whole_.into_whelping;
   }
   [[nodiscard]] const Density& density() const { return whole_.whelping; }
+  /// What the dates alone say of whelping: no clue of the last days, and not that she has not whelped yet. Sums to 1.
+  [[nodiscard]] Density by_dates() const {
+    Density out = whole_.into_whelping;
+    const double sum = std::accumulate(out.begin(), out.end(), 0.0);
+    for (double& d : out) d /= sum;
+    return out;
+  }
   [[nodiscard]] double log_evidence() const { return whole_.log_evidence; }
   [[nodiscard]] const std::vector<ClueTerm>& clues() const { return clues_; }
 
@@ -246,6 +255,16 @@ reference::Assessed<Forecast> forecast(const Litter& litter, const Reference& re
   out.density = model.density();
   const auto at = [&](double p) { return std::max(out.quantile(p), now); };
   out.p05 = at(0.05), out.p25 = at(0.25), out.p50 = at(0.5), out.p75 = at(0.75), out.p95 = at(0.95);
+  Forecast by_dates{};
+  by_dates.from = out.from;
+  by_dates.density = model.by_dates();
+  out.opens = by_dates.quantile(0.05);
+  out.home_from = out.p05 - hours{18};
+  if (const auto* box = reference::rule_of(reference.day_rules, "BOX_READY"))
+    out.box_by = out.opens - reference::to_span(box->limit);
+  out.ring_by = out.p95;
+  if (const auto line = ring_line(litter, reference)) out.ring_by = std::min(out.ring_by, *line);
+  out.adjustments = chain.adjustments;
   const auto within = [&](int h) { return out.between(now - hours{1}, now + hours{h}); };
   out.chance = {within(6), within(12), within(24), within(48)};
 

@@ -23,6 +23,12 @@ struct Clue {
   double odd;        ///< chance that it is a gross error, 0 where that is not asked
   reference::Citation source;
 };
+/// What moves the usual 65 days for this dam and litter, told with its source.
+struct Adjustment {
+  std::string says;
+  Days shift;  ///< later; negative: earlier
+  reference::Citation source;
+};
 struct Conflict {
   std::string says;
   std::string culprit;  ///< the kind of the likeliest slip
@@ -34,7 +40,12 @@ struct Forecast {
   Chance chance;
   std::vector<Clue> clues;
   std::vector<Conflict> conflicts;
-  Instant from;                         ///< the first hour of `density`
+  std::vector<Adjustment> adjustments;
+  Instant opens;      ///< the earliest one in twenty by her dates alone: thermometer, signs and waiting do not move it
+  Instant home_from;  ///< from then on somebody should be at home: 18 hours before p05
+  Instant box_by;     ///< the whelping box should stand
+  Instant ring_by;    ///< if nothing has happened: p95, or the published line of a dated clue where that comes first
+  Instant from;       ///< the first hour of `density`
   std::vector<double> density;          ///< chance of each hour [from + i - 30 min, from + i + 30 min); sums to 1
   std::optional<Instant> next_reading;  ///< when, in the next 24 hours, a thermometer reading tells most
   double log_evidence = 0;              ///< of all clues together, for checks

@@ -43,7 +43,6 @@ void mating_clue(const Reading& r, std::vector<ClueTerm>& out) {
   const double mean = value(timed ? "timed_mating_after_lh_d" : "mating_after_lh_d");
   const double sd = value(timed ? "timed_mating_after_lh_sd_d" : "mating_after_lh_sd_d");
   const double from = value("fertile_from_d"), to = value("fertile_to_d");
-  const double astray = std::hypot(sd, value("gross_error_scale_d"));
   const Axis& axis = r.axes.lh;
   ClueTerm clue{};
   clue.kind = "mating";
@@ -51,16 +50,21 @@ void mating_clue(const Reading& r, std::vector<ClueTerm>& out) {
   clue.good.assign(axis.cells, -std::numeric_limits<double>::infinity());
   clue.odd.assign(axis.cells, -std::numeric_limits<double>::infinity());
   const double share = std::log(1.0 / static_cast<double>(matings.size()));
-  for (const auto& m : matings)
+  for (const auto& m : matings) {
+    // Forms write noon when only the day is known.
+    const bool day_only = r.litter.zone.time_of_day(m.at) == std::chrono::hours{12};
+    const double spread = std::hypot(sd, day_only ? kWholeDaySd : 0.0);
+    const double astray = std::hypot(spread, value("gross_error_scale_d"));
     for (std::size_t i = 0; i < axis.cells; ++i) {
       const double after = -axis.days_after(m.at, i);  // the mating's day after the surge
       // Outside the fertile span the chance falls off within half a day: the span's ends are not known to the hour.
       const double outside = std::max({0.0, from - after, after - to});
       const double fertile = -0.5 * std::pow(outside / 0.5, 2);
-      const double here = (dated ? -std::log(to - from) : log_normal(after - mean, sd)) + fertile;
+      const double here = (dated ? -std::log(to - from) : log_normal(after - mean, spread)) + fertile;
       clue.good[i] = log_add(clue.good[i], share + here);
       clue.odd[i] = log_add(clue.odd[i], share + log_astray(after - mean, astray));
     }
+  }
   const auto day = [&](Instant t) { return say_day(r.litter.zone.day_of(t)); };
   clue.says = matings.size() == 1 ? fmt::format("mated {}", day(matings.front().at))
                                   : fmt::format("mated {} times, {} to {}", matings.size(), day(matings.front().at),

@@ -36,6 +36,10 @@ std::optional<double> dam_kg(const record::Litter& litter) {
   return std::nullopt;
 }
 
+Instant middle_of_its_day(const record::Litter& litter, Instant judged) {
+  return litter.zone.instant_of(litter.zone.day_of(judged), std::chrono::hours{12});
+}
+
 ClueTerm dated_clue(const Reading& r, Event event, Instant seen, double mean_d, double sd_d) {
   const Axis& axis = r.axes.of(event);
   const double astray = parameter(r.reference, "gross_error_scale_d");

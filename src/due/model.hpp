@@ -64,6 +64,12 @@ bool same_word(std::string_view a, std::string_view b);
 /// The dam's weight as recorded, else the adult weight expected of the pups.
 std::optional<double> dam_kg(const record::Litter& litter);
 
+/// What was judged to a day stands for that whole day, whatever hour was written beside it: its noon. The published
+/// spreads of such dates count whole days, so the day's own width is in them.
+Instant middle_of_its_day(const record::Litter& litter, Instant judged);
+/// The spread of a whole day, in days: one that is only known to the day.
+inline constexpr double kWholeDaySd = 0.2887;
+
 /// A date that stands `mean_d` after its event with that spread, and may be a gross error.
 ClueTerm dated_clue(const Reading& r, Event event, Instant seen, double mean_d, double sd_d);
 
@@ -83,6 +89,8 @@ std::optional<int> pups_counted(const record::Litter& litter);
 /// Readings around ovulation and readings before whelping are told apart by the first anchor: a mating, surge,
 /// ovulation or dioestrus. Without one, a series that begins under 2 ng/ml or rises is taken as one around ovulation.
 bool around_ovulation(const record::Litter& litter, Instant reading);
+/// Days from the surge to where the mean course passes this value.
+Days days_after_surge(const reference::Reference& reference, NgPerMl reading);
 /// Does a reading around ovulation with this value date the surge?
 bool dates_the_surge(const reference::Reference& reference, NgPerMl reading);
 /// The row followed for a foetal measure: the breed's own, else the dam's weight class, else nothing.

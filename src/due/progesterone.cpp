@@ -32,6 +32,17 @@ class Course {
     return below->second + part * (above->second - below->second);
   }
 
+  /// The first hour at which a rising course passes `ln`; its ends for what lies beyond them.
+  [[nodiscard]] double first_at(double ln) const {
+    if (ln <= knots_.front().second) return knots_.front().first;
+    for (std::size_t i = 1; i < knots_.size(); ++i) {
+      const auto& [h0, ln0] = knots_[i - 1];
+      const auto& [h1, ln1] = knots_[i];
+      if (ln <= ln1) return h0 + (h1 - h0) * (ln - ln0) / (ln1 - ln0);
+    }
+    return knots_.back().first;
+  }
+
  private:
   std::vector<std::pair<double, double>> knots_;
 };
@@ -197,6 +208,10 @@ bool around_ovulation(const record::Litter& litter, Instant reading) {
     return p.at < first.at + hours{24 * 25} && p.what.ng_ml > 1.5 * first.what.ng_ml;
   });
   return first.what.ng_ml.count() < 2 || rises;
+}
+
+Days days_after_surge(const reference::Reference& reference, NgPerMl reading) {
+  return Days{Course(reference, "lh_surge").first_at(std::log(reading.count())) / 24};
 }
 
 bool dates_the_surge(const reference::Reference& reference, NgPerMl reading) {

@@ -63,6 +63,9 @@ class Writer {
                        {"weight", rounded(c.weight)},
                        {"odd", rounded(c.odd)},
                        {"source", source(c.source)}});
+    Json adjustments = Json::array();
+    for (const auto& a : f.adjustments)
+      adjustments.push_back({{"says", a.says}, {"days", rounded(a.shift.count())}, {"source", source(a.source)}});
     Json conflicts = Json::array();
     for (const auto& c : f.conflicts) conflicts.push_back({{"says", c.says}, {"culprit", c.culprit}});
     Json out{{"p05", time(f.p05)},
@@ -75,7 +78,11 @@ class Writer {
                {"12h", rounded(f.chance.h12)},
                {"24h", rounded(f.chance.h24)},
                {"48h", rounded(f.chance.h48)}}},
+             {"home_from", time(f.home_from)},
+             {"box_by", time(f.box_by)},
+             {"ring_by", time(f.ring_by)},
              {"clues", clues},
+             {"adjustments", adjustments},
              {"conflicts", conflicts}};
     if (f.next_reading) out["next_reading"] = time(*f.next_reading);
     return out;

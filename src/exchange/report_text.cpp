@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "due/told.hpp"
 #include "exchange/report.hpp"
 #include "exchange/words.hpp"
 
@@ -169,8 +170,9 @@ class Writer {
       return;
     }
     const auto& f = std::get<due::Forecast>(a_.due);
-    line(fmt::format("First pup most likely {}; 9 in 10 between {} and {}.", when(f.p50), when(f.p05), when(f.p95)), 2,
-         2);
+    line(fmt::format("First pup most likely {}; 9 in 10 between {} and {}.", when(due::told(f.p50)),
+                     when(due::told(f.p05)), when(due::told(f.p95))),
+         2, 2);
     line(fmt::format("Chance within 6 h {:.0f} %, 12 h {:.0f} %, 24 h {:.0f} %, 48 h {:.0f} %.", f.chance.h6 * 100,
                      f.chance.h12 * 100, f.chance.h24 * 100, f.chance.h48 * 100),
          2, 2);
@@ -182,7 +184,12 @@ class Writer {
                                                  hours < 0 ? "earlier" : "later");
       line(fmt::format("- {} ({}; {}, {})", c.says, pull, c.source.work, c.source.locator), 2, 2);
     }
+    for (const auto& a : f.adjustments)
+      line(fmt::format("- {} ({}, {})", a.says, a.source.work, a.source.locator), 2, 2);
     for (const auto& c : f.conflicts) line(fmt::format("! {}", c.says), 2, 2);
+    line(fmt::format("Be at home from {}; whelping box ready by {}; if nothing has happened, ring your vet by {}.",
+                     when(due::told_early(f.home_from)), when(f.box_by), when(f.ring_by)),
+         2, 2);
     if (f.next_reading) line(fmt::format("Her next temperature tells most if taken {}.", when(*f.next_reading)), 2, 2);
   }
 

@@ -4,6 +4,7 @@
 
 #include "draw/charts.hpp"
 #include "draw/due_strip.hpp"
+#include "due/told.hpp"
 
 namespace lampside::page {
 namespace {
@@ -54,7 +55,8 @@ Html dam_temperature_chart(const View& view) {
 }
 
 Html due_strip(const View& view, const due::Forecast& f) {
-  const draw::DueStrip strip{f.from, f.density, f.p05, f.p25, f.p50, f.p75, f.p95, view.now, view.litter.zone};
+  const draw::DueStrip strip{f.from, f.density,        due::told(f.p05), f.p25,           due::told(f.p50),
+                             f.p75,  due::told(f.p95), view.now,         view.litter.zone};
   return element("div", {{"class", "chart-box narrow"}}, Html::from_svg(draw::due_strip_svg(strip, {340, 150}))) +
          element("div", {{"class", "chart-box wide"}}, Html::from_svg(draw::due_strip_svg(strip, {720, 190})));
 }

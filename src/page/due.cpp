@@ -1,6 +1,8 @@
 // Due: the window in words and as a band, what it is made of, and the forms for new clues.
+#include <algorithm>
 #include <cmath>
 
+#include "due/told.hpp"
 #include "page/charts.hpp"
 #include "page/pups.hpp"
 
@@ -27,10 +29,10 @@ Html window(const View& view) {
   const Zone& zone = view.litter.zone;
   const auto day = [&](Instant t) { return say_day(zone.day_of(t)); };
   Html body = h2(text("First pup about " + day(f->p50)));
-  body += p(
-      "", text("As likely as not between " + say_day_time(zone, f->p25) + " and " + say_day_time(zone, f->p75) + "."));
-  body += p(
-      "", text("Nine times in ten between " + say_day_time(zone, f->p05) + " and " + say_day_time(zone, f->p95) + "."));
+  body += p("", text("As likely as not between " + say_day_time(zone, due::told(f->p25)) + " and " +
+                     say_day_time(zone, due::told(f->p75)) + "."));
+  body += p("", text("Nine times in ten between " + say_day_time(zone, due::told(f->p05)) + " and " +
+                     say_day_time(zone, due::told(f->p95)) + "."));
   body += due_strip(view, *f);
   body += p("hint", text("Shaded: night. The darker part of the hill is the likelier half."));
   Html chances;
@@ -42,11 +44,17 @@ Html window(const View& view) {
   add("within 24 h", f->chance.h24);
   add("within 48 h", f->chance.h48);
   body += div("chances", chances);
-  const Instant eve = f->p05 - std::chrono::hours{18};
-  body += p("", text(eve <= view.now ? "Somebody should be at home from now on."
-                                     : "Be home from " + day(eve) + ", evening."));
-  if (f->next_reading)
-    body += p("", text("A thermometer reading tells most at about " + say_day_time(zone, *f->next_reading) + "."));
+  Html plan;
+  const auto by = [&](std::string_view what, const std::string& when) {
+    plan += div("chance", span("chance-in", text(what)) + element("b", {}, text(when)));
+  };
+  by("Be at home from", f->home_from <= view.now ? "now on" : say_day_time(zone, due::told_early(f->home_from)));
+  if (!std::any_of(view.litter.done.begin(), view.litter.done.end(),
+                   [](const auto& d) { return d.what.task == "box_ready"; }))
+    by("Whelping box ready by", f->box_by <= view.now ? "now" : day(f->box_by));
+  if (f->next_reading) by("Thermometer tells most", say_day_time(zone, *f->next_reading));
+  by("Still nothing? Ring your vet by", f->ring_by <= view.now ? "now" : day(f->ring_by));
+  body += div("chances", plan);
   body += p("hint", text("Chance of the first pup, reckoned at " + say_when(view, view.assessment.at) +
                          ". A forecast never lowers a red flag."));
   return element("section", {{"class", "card window"}}, body);
@@ -65,6 +73,8 @@ Html clues(const View& view) {
     if (f->clues.size() > 1 && clue.weight >= 0.02) does += " Narrows the spread by " + say_chance(clue.weight) + ".";
     items += element("li", {}, p("", text(sentence(clue.says))) + p("hint", text(does)) + source_line(clue.source));
   }
+  for (const auto& a : f->adjustments)
+    items += element("li", {}, p("", text(sentence(a.says))) + source_line(a.source));
   Html conflicts;
   for (const auto& conflict : f->conflicts) conflicts += p("conflict", text(sentence(conflict.says)));
   return element("section", {{"class", "card"}},
@@ -103,9 +113,10 @@ Html clue_forms(const View& view) {
   });
   out += clue_form(view, "progesterone", "Progesterone",
                    "As the laboratory printed it, with the time the blood was drawn.", [](Form& form) {
-                     return form.field(
-                         "ng_ml", "Progesterone, ng/ml",
-                         {.hint = "nmol/l divided by 3.18 gives ng/ml", .mode = "decimal", .required = true});
+                     return form.field("ng_ml", "Progesterone, ng/ml",
+                                       {.hint = "In nmol/l? Divide by 3.18 (progesterone's molar mass, 314.5 g/mol)",
+                                        .mode = "decimal",
+                                        .required = true});
                    });
   out += clue_form(view, "lh_surge", "LH surge", "The day it was judged to be.");
   out += clue_form(view, "ovulation", "Ovulation", "The day it was judged to be.");
@@ -115,6 +126,25 @@ Html clue_forms(const View& view) {
            form.field("pups", "Pups counted", {.mode = "numeric", .required = true}) +
            form.choice("at_least", "The count is", {{"true", "A minimum"}, {"false", "Exact, says the vet"}}, "true");
   });
+  out += clue_form(view, "foetal_measure", "Scan of the pups",
+                   "One measure a form. Several pups measured on one day: one form each.", [](Form& form) {
+                     return form.choice("measure", "Measured",
+                                        {{"ICC", "Sac, inside (ICC)"},
+                                         {"BPD", "Head, across (BPD)"},
+                                         {"BD", "Body, across (BD)"},
+                                         {"CRL", "Crown to rump (CRL)"},
+                                         {"DPTV", "Brain vesicle (DPTV)"}},
+                                        "", true) +
+                            form.field("mm", "Millimetres", {.mode = "decimal", .required = true});
+                   });
+  out +=
+      clue_form(view, "earlier_litter", "An earlier litter of hers",
+                "How long she carried. One alone is hardly heard; several are.", [](Form& form) {
+                  return form.choice("from", "Counted from",
+                                     {{"mating", "First mating"}, {"ovulation", "Ovulation"}, {"lh_surge", "LH surge"}},
+                                     "", true) +
+                         form.field("days", "Days until the first pup", {.mode = "decimal", .required = true});
+                });
   return div("panels", out);
 }
 
@@ -163,13 +193,13 @@ Html may_i_go(const View& view) {
 Html cautions(const View& view) {
   if (reference::value_of(view.assessment.due) == nullptr) return {};
   Html body =
-      p("", text("A planned section is for your vet alone to time, with progesterone and a scan. Published as safe: "
-                 "day 61 to 65 after ovulation. Pups of day 56 are immature, and earlier ones seldom live."));
-  body += p("", text("Straining or born before day 56 after mating: ring your vet at once."));
-  body +=
-      p("hint", text("The pups counted move the date too: 0.25 day earlier for each above the breed's mean (Gavrilovic "
-                     "et al. 2008). Another study says one day later for four pups or fewer (Eilts et al. 2005). The "
-                     "first is followed, since it fits a litter of any size."));
+      p("", text("A planned section is for your vet alone to time, with progesterone and a scan: this forecast is not "
+                 "exact enough. Published as safe: day 61 to 65 after ovulation. A mating alone dates no section."));
+  body += p("", text("Pups born on day 56 after ovulation are immature, and earlier ones seldom live. Straining or a "
+                     "pup before day 57 after ovulation (59 after the LH surge, 54 of dioestrus, 56 after the first "
+                     "mating): ring your vet at once."));
+  body += p("", text("One or two pups: labour may not begin by itself, and progesterone may not fall. Agree a last day "
+                     "with your vet beforehand."));
   return fold_away(text("Sections, early pups and other cautions"), body, false, "panel");
 }
 

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "draw/due_strip.hpp"
+#include "due/told.hpp"
 #include "paper/sheet.hpp"
 
 namespace lampside::paper {
@@ -19,10 +20,9 @@ struct Line {
   std::string what, says;
 };
 
-/// From that evening on somebody stays with her: the evening before the earliest one in twenty.
+/// From then on somebody stays with her.
 std::string home_from(const record::Litter& litter, const due::Forecast& f, Instant now) {
-  const Instant eve = f.p05 - hours{18};
-  return eve <= now ? "now on" : say_day(litter.zone.day_of(eve)) + ", evening";
+  return f.home_from <= now ? "now on" : say_day_time(litter.zone, due::told_early(f.home_from));
 }
 
 void draw_page(Canvas& canvas, Area body, const Made& made) {
@@ -41,25 +41,24 @@ void draw_page(Canvas& canvas, Area body, const Made& made) {
   }
   words("Somebody at home from " + home_from(litter, *f, made.assessment.at), {22, draw::Weight::bold, draw::kInk},
         mm(2));
-  words(fmt::format("First pup most likely {}. Nine times in ten between {} and {}.", say_day_time(litter.zone, f->p50),
-                    say_day_time(litter.zone, f->p05), say_day_time(litter.zone, f->p95)),
+  words(fmt::format("First pup most likely {}. Nine times in ten between {} and {}.",
+                    say_day_time(litter.zone, due::told(f->p50)), say_day_time(litter.zone, due::told(f->p05)),
+                    say_day_time(litter.zone, due::told(f->p95))),
         {14, draw::Weight::regular, draw::kInk}, mm(5));
   draw::draw_due_strip(canvas, {body.x, y, body.width, mm(62)},
-                       {f->from, f->density, f->p05, f->p25, f->p50, f->p75, f->p95, made.assessment.at, litter.zone},
+                       {f->from, f->density, due::told(f->p05), f->p25, due::told(f->p50), f->p75, due::told(f->p95),
+                        made.assessment.at, litter.zone},
                        10);
   y += mm(64);
   words("Grey columns are nights. The dark part of the hill is the likelier half.",
         {9, draw::Weight::regular, draw::kMuted}, mm(6));
 
   std::vector<Line> lines;
-  const auto ready = reference::rules_of(made.reference.day_rules, "BOX_READY");
-  if (!ready.empty())
-    lines.push_back({"Whelping box up by",
-                     say_day(litter.zone.day_of(f->p50 - hours{24} * std::lround(ready.front()->limit.count())))});
-  lines.push_back({"Temperature three times a day from", say_day(litter.zone.day_of(f->p05 - hours{72}))});
+  lines.push_back({"Whelping box ready by", say_day(litter.zone.day_of(f->box_by))});
+  lines.push_back({"Temperature three times a day from", say_day(litter.zone.day_of(f->opens - hours{72}))});
   lines.push_back({"Somebody at home from", home_from(litter, *f, made.assessment.at)});
-  lines.push_back(
-      {"Still nothing? Ring the vet by", say_day(litter.zone.day_of(f->p95)) + ", or earlier if a red flag says so"});
+  lines.push_back({"Still nothing? Ring the vet by",
+                   say_day(litter.zone.day_of(f->ring_by)) + ", or earlier if a red flag says so"});
   const auto& vet = litter.facts.vet;
   lines.push_back({"Vet", vet && vet->phone ? *vet->phone : ""});
   lines.push_back({"Vet at night", vet && vet->night_phone ? *vet->night_phone : ""});
@@ -67,13 +66,14 @@ void draw_page(Canvas& canvas, Area body, const Made& made) {
   lines.push_back({"Who drives", ""});
   for (const Line& line : lines) {
     canvas.text({body.x, y + mm(6)}, line.what, plain, Align::left);
-    canvas.text({body.x + mm(74), y + mm(6)}, line.says, bold, Align::left);
-    canvas.line({body.x + mm(74), y + mm(7.6)}, {body.right(), y + mm(7.6)}, kHairline);
+    canvas.text({body.x + mm(80), y + mm(6)}, line.says, bold, Align::left);
+    canvas.line({body.x + mm(80), y + mm(7.6)}, {body.right(), y + mm(7.6)}, kHairline);
     y += mm(9.4);
   }
   y += mm(4);
   words("Reckoned from:", bold, mm(1));
   for (const auto& clue : f->clues) words("- " + clue.says, {10, draw::Weight::regular, draw::kInk}, mm(0.4));
+  for (const auto& a : f->adjustments) words("- " + a.says, {10, draw::Weight::regular, draw::kInk}, mm(0.4));
   for (const auto& conflict : f->conflicts) words("! " + conflict.says, {10, draw::Weight::bold, draw::kInk}, mm(0.4));
   y += mm(2);
   words("This is a forecast. It does not replace her temperature, your eyes, or a red flag.",

@@ -105,6 +105,7 @@ struct ProgesteroneCourse {
 struct GestationShift {
   std::string_view breed;
   Days shift_d;
+  bool chosen;  ///< one row a breed is followed, the others are told beside it
   Citation source;
 };
 /// A sign makes whelping soon `times` likelier than without it, fading with that time constant.

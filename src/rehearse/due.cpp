@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
 #include <cmath>
 #include <thread>
 #include <vector>
@@ -63,66 +64,73 @@ Trial trial(const reference::Reference& reference, World world, std::uint64_t se
   return out;
 }
 
-struct Means {
-  int n = 0, in50 = 0, in90 = 0, conflicts = 0;
-  double width = 0, error = 0, score = 0, rule_error = 0, rule_score = 0;
-  void add(const Trial& t) {
-    n += 1, in50 += t.in50, in90 += t.in90, conflicts += t.conflict;
-    width += t.width90_d, error += t.error_d, score += t.log_score;
+void add(Tally& to, const Trial& t) {
+  to.n += 1, to.in50 += t.in50, to.in90 += t.in90, to.conflicts += t.conflict;
+  to.width += t.width90_d, to.error += t.error_d, to.score += t.log_score;
+}
+/// A rule, and the forecast on the same pregnancies.
+struct Against {
+  Tally forecast;
+  double error = 0, score = 0;
+  void add(const Trial& t, const RuleTrial& r) {
+    rehearse::add(forecast, t);
+    error += r.error_d, score += r.log_score;
   }
-  void add(const Trial& t, const RuleTrial& r) { add(t), rule_error += r.error_d, rule_score += r.log_score; }
-  [[nodiscard]] double per(double sum) const { return n ? sum / n : 0.0; }
 };
 
-std::string forecast_row(std::string_view name, const Means& m) {
-  return fmt::format("{:<28}{:>7}{:>8.1f}{:>8.1f}{:>9.2f}{:>9.2f}{:>9.2f}{:>10.1f}\n", name, m.n, 100 * m.per(m.in50),
+std::string forecast_row(std::string_view name, const Tally& m) {
+  return fmt::format("{:<28}{:>7}{:>8.1f}{:>8.1f}{:>9.2f}{:>9.2f}{:>9.2f}{:>12.1f}\n", name, m.n, 100 * m.per(m.in50),
                      100 * m.per(m.in90), m.per(m.width), m.per(m.error), m.per(m.score), 100 * m.per(m.conflicts));
 }
-std::string rule_row(std::string_view name, const Means& m) {
-  return fmt::format("{:<28}{:>7}{:>11.2f}{:>11.2f}{:>13.2f}{:>11.2f}\n", name, m.n, m.per(m.rule_error),
-                     m.per(m.error), m.per(m.rule_score), m.per(m.score));
+std::string rule_row(std::string_view name, const Against& a) {
+  const Tally& f = a.forecast;
+  return fmt::format("{:<28}{:>7}{:>11.2f}{:>11.2f}{:>13.2f}{:>11.2f}\n", name, f.n, f.per(a.error), f.per(f.error),
+                     f.per(a.score), f.per(f.score));
 }
 
-std::vector<Trial> all_trials(int pregnancies, unsigned seed, World world) {
+std::vector<Trial> all_trials(int pregnancies, unsigned seed, World world, const Progress& progress) {
   std::vector<Trial> out(static_cast<std::size_t>(std::max(pregnancies, 0)));
   const auto& reference = reference::built_in();
   const unsigned threads = std::clamp(std::thread::hardware_concurrency(), 1u, 16u);
-  const auto every = [&](std::size_t first) {
+  std::atomic<std::size_t> done{0};
+  const auto every = [&](std::size_t first, const Progress& tell) {
     // Each pregnancy has a seed of its own, so the table does not depend on how many threads share the work.
-    for (std::size_t i = first; i < out.size(); i += threads)
+    for (std::size_t i = first; i < out.size(); i += threads) {
       out[i] = trial(reference, world, (std::uint64_t{seed} << 32) + i);
+      const std::size_t so_far = ++done;
+      if (tell) tell(so_far, out.size());
+    }
   };
   std::vector<std::jthread> others;
-  for (unsigned t = 1; t < threads; ++t) others.emplace_back(every, t);
-  every(0);
+  for (unsigned t = 1; t < threads; ++t) others.emplace_back(every, t, Progress{});
+  every(0, progress);
   return out;
 }
 
 }  // namespace
 
-std::string rehearse_due(int pregnancies, unsigned seed, bool perturbed) {
-  const World world = perturbed ? World{1.3, 0.05} : World{};
-  const auto trials = all_trials(pregnancies, seed, world);
+Rehearsed rehearse(int pregnancies, unsigned seed, World world, const Progress& progress) {
+  const auto trials = all_trials(pregnancies, seed, world, progress);
 
   std::string out = fmt::format(
       "{} pregnancies, seed {}; simulated spreads x {}, {:.0f} % of the dated clues wrong; asked 20 days to 1 hour "
       "before.\n\n",
       trials.size(), seed, world.stretch, 100 * world.gross);
-  out += fmt::format("{:<28}{:>7}{:>8}{:>8}{:>9}{:>9}{:>9}{:>10}\n", "the forecast", "n", "50 %", "90 %", "90 % d",
+  out += fmt::format("{:<28}{:>7}{:>8}{:>8}{:>9}{:>9}{:>9}{:>12}\n", "the forecast", "n", "50 %", "90 %", "90 % d",
                      "error d", "score", "conflict %");
-  Means all;
-  std::array<Means, 6> kinds{};
-  std::array<Means, 4> to_go{};
+  Tally all;
+  std::array<Tally, 6> kinds{};
+  std::array<Tally, 4> to_go{};
   int silent = 0;
   for (const Trial& t : trials) {
     if (!t.assessed) {
       ++silent;
       continue;
     }
-    all.add(t);
-    kinds[static_cast<std::size_t>(t.kind)].add(t);
+    add(all, t);
+    add(kinds[static_cast<std::size_t>(t.kind)], t);
     // By what the forecast said: sorted by the truth, the early ones would all be missed early and the late ones late.
-    to_go[t.said_d > 7 ? 0 : t.said_d > 2 ? 1 : t.said_d > 1 ? 2 : 3].add(t);
+    add(to_go[t.said_d > 7 ? 0 : t.said_d > 2 ? 1 : t.said_d > 1 ? 2 : 3], t);
   }
   out += forecast_row("all", all);
   constexpr std::array kKinds{"matings only", "matings and progesterone", "ovulation", "dioestrus", "LH surge",
@@ -137,13 +145,13 @@ std::string rehearse_due(int pregnancies, unsigned seed, bool perturbed) {
   constexpr std::array kRules{"first mating + 63",      "LH surge + 65",     "ovulation + 63",       "dioestrus + 57",
                               "progesterone rise + 65", "first scan's line", "first 37.5 C + 21.5 h"};
   for (const std::string_view name : kRules) {
-    Means m;
+    Against m;
     for (const Trial& t : trials)
       for (const RuleTrial& r : t.rules)
         if (r.rule == name) m.add(t, r);
     out += rule_row(name, m);
   }
-  Means best;
+  Against best;
   for (const Trial& t : trials) {
     // The best rule a careful keeper could pick: the one with the smallest published spread. The thermometer's is not
     // counted: it speaks of hours and is often wrong.
@@ -153,11 +161,20 @@ std::string rehearse_due(int pregnancies, unsigned seed, bool perturbed) {
     if (pick) best.add(t, *pick);
   }
   out += rule_row("the best single rule", best);
-  out +=
-      "error: mean distance of the middle from the truth, days. score: mean ln of the density per day at the truth, "
-      "not under ln 1e-6.\n"
-      "The rules too are told that she has not whelped yet.\n";
-  return out;
+  return {all, silent, std::move(out)};
+}
+
+std::string rehearse_due(int pregnancies, unsigned seed, const Progress& progress) {
+  const auto half = [&](std::size_t before) -> Progress {
+    if (!progress) return {};
+    return [&progress, before](std::size_t done, std::size_t total) { progress(before * total + done, 2 * total); };
+  };
+  const auto believed = rehearse(pregnancies, seed, World{}, half(0));
+  const auto worse = rehearse(pregnancies, seed, kPerturbed, half(1));
+  return "AS THE FORECAST BELIEVES\n" + believed.table + "\nWORSE THAN IT BELIEVES\n" + worse.table +
+         "\nerror: mean distance of the middle from the truth, days.\n"
+         "score: mean ln of the density per day at the truth, not under ln 1e-6; higher is better.\n"
+         "The rules too are told that she has not whelped yet.\n";
 }
 
 }  // namespace lampside::rehearse

@@ -1,6 +1,7 @@
 // How well the forecast of whelping holds on pregnancies drawn from its own numbers, and from worse ones.
 #pragma once
 
+#include <functional>
 #include <string>
 
 #include "record/litter.hpp"
@@ -19,9 +20,28 @@ struct Story {
 /// to one hour before whelping.
 Story story(const reference::Reference& reference, World world, Dice& dice);
 
-/// Draws that many pregnancies and prints how the forecast did: coverage of its 50 % and 90 % windows, its mean error
-/// and its log score against each single rule on the same pregnancies. The same seed gives the same table. `perturbed`:
-/// the simulated spreads are 1.3 times those the forecast believes in, and 5 % of the dated clues are wrong.
-std::string rehearse_due(int pregnancies, unsigned seed, bool perturbed);
+/// How a forecast did over many pregnancies; shares are 0..1, the error in days, the score in ln per day.
+struct Tally {
+  int n = 0, in50 = 0, in90 = 0, conflicts = 0;
+  double width = 0, error = 0, score = 0;
+  [[nodiscard]] double per(double sum) const { return n ? sum / n : 0.0; }
+};
+/// One world's trial: all pregnancies together, and the table to print.
+struct Rehearsed {
+  Tally all;
+  int not_assessed;
+  std::string table;
+};
+using Progress = std::function<void(std::size_t done, std::size_t total)>;  ///< called from the calling thread
+
+/// Draws that many pregnancies and measures the forecast: coverage of its 50 % and 90 % windows, its mean error and its
+/// log score against each single rule on the same pregnancies. The same seed gives the same table, on however many
+/// threads.
+Rehearsed rehearse(int pregnancies, unsigned seed, World world, const Progress& progress = {});
+
+/// Spreads 1.3 times those the forecast believes in, and 5 % of the dated clues wrong.
+inline constexpr World kPerturbed{1.3, 0.05};
+/// Both tables, as `lampside rehearse due` prints them: a world as the forecast believes it, then the perturbed one.
+std::string rehearse_due(int pregnancies, unsigned seed, const Progress& progress = {});
 
 }  // namespace lampside::rehearse

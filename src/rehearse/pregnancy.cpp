@@ -45,6 +45,11 @@ Instant Simulator::maybe_astray(Instant at) {
   return dice_.happens(world_.gross) ? after(at, value("gross_error_scale_d") * dice_.astray()) : at;
 }
 
+Instant Simulator::judged_day(const Litter& litter, Instant truth, double sd_d) {
+  const double beside_the_day = std::sqrt(std::max(0.0, sd_d * sd_d - due::kWholeDaySd * due::kWholeDaySd));
+  return due::middle_of_its_day(litter, maybe_astray(after(truth, dice_.normal(0, beside_the_day))));
+}
+
 Litter Simulator::litter(std::string_view breed, double kg) {
   Litter out{};
   out.facts.dam = record::Parent{"Juniper", std::string(breed), {}, Kilograms{kg}, {}};
@@ -68,7 +73,7 @@ Pregnancy Simulator::pregnancy(std::string_view breed, Instant from) {
                  : dice_.normal(value("temperature_drop_c"), spread("temperature_drop_sd_c"));
   double to_dioestrus = value("lh_to_dioestrus_d");
   for (const auto& shift : reference_.gestation_shifts)
-    if (due::same_word(shift.breed, breed)) to_dioestrus += shift.shift_d.count();
+    if (shift.chosen && due::same_word(shift.breed, breed)) to_dioestrus += shift.shift_d.count();
   // The published spread from dioestrus to whelping holds over all litter sizes and all bitches: what size and habit
   // explain is taken out of it.
   const double by_size = row ? value("litter_size_shift_d") : 0, whole = value("dioestrus_to_whelping_sd_d"),
@@ -94,15 +99,14 @@ void Simulator::matings(Litter& litter, const Pregnancy& p, int times, bool time
 }
 
 void Simulator::lh_surge(Litter& litter, const Pregnancy& p) {
-  note(litter.lh_surges, maybe_astray(after(p.lh, dice_.normal(0, spread("lh_read_sd_d")))), record::LhSurge{});
+  note(litter.lh_surges, judged_day(litter, p.lh, spread("lh_read_sd_d")), record::LhSurge{});
 }
 void Simulator::ovulation(Litter& litter, const Pregnancy& p) {
-  const double day = dice_.normal(value("lh_to_ovulation_d"), spread("ovulation_read_sd_d"));
-  note(litter.ovulations, maybe_astray(after(p.lh, day)), record::Ovulation{});
+  const Instant truth = after(p.lh, value("lh_to_ovulation_d"));
+  note(litter.ovulations, judged_day(litter, truth, spread("ovulation_read_sd_d")), record::Ovulation{});
 }
 void Simulator::dioestrus(Litter& litter, const Pregnancy& p) {
-  note(litter.dioestrus, maybe_astray(after(p.dioestrus, dice_.normal(0, spread("dioestrus_read_sd_d")))),
-       record::Dioestrus{});
+  note(litter.dioestrus, judged_day(litter, p.dioestrus, spread("dioestrus_read_sd_d")), record::Dioestrus{});
 }
 
 void Simulator::progesterone(Litter& litter, const Pregnancy& p, double every_d) {
@@ -189,7 +193,7 @@ void Simulator::earlier_litter(Litter& litter, const Pregnancy& p) {
   const double gestation = std::hypot(value("lh_to_dioestrus_sd_d"), value("dioestrus_to_whelping_sd_d"));
   const double read = std::hypot(gestation, value("mating_after_lh_sd_d")) * world_.stretch;
   for (const auto& shift : reference_.gestation_shifts)
-    if (due::same_word(shift.breed, litter.breed())) mean += shift.shift_d.count();
+    if (shift.chosen && due::same_word(shift.breed, litter.breed())) mean += shift.shift_d.count();
   const double days = std::round(mean + p.habit_d + dice_.normal(0, read));
   note(litter.earlier, p.lh - hours(24 * 300), record::EarlierLitter{record::Anchor::mating, Days{days}, {}, {}, {}});
 }

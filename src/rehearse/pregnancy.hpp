@@ -59,6 +59,8 @@ class Simulator {
   /// A spread in the simulated world.
   double spread(std::string_view name) const { return value(name) * world_.stretch; }
   Instant maybe_astray(Instant at);
+  /// The day a date was judged to be, as forms write it: its noon. The spread, in days, has the day's own width in it.
+  Instant judged_day(const record::Litter& litter, Instant truth, double sd_d);
 
   const reference::Reference& reference_;
   World world_;

@@ -36,6 +36,17 @@ const Cases calendar{
     {"OVERDUE_OVULATION", Level::call_vet, kAtOrAbove, kOneMinute, since(record::Ovulation{})},
     {"OVERDUE_LH", Level::call_vet, kAtOrAbove, kOneMinute, since(record::LhSurge{})},
     {"OVERDUE_DIOESTRUS", Level::call_vet, kAtOrAbove, kOneMinute, since(record::Dioestrus{})},
+    {"OVERDUE_PROGESTERONE", Level::call_vet, kAtOrAbove, kOneMinute,
+     [](double d) {  // 2.7 ng/ml: the mean on the day of the surge
+       return Story{}
+           .tell(kNight - days(d + 3), "", record::Progesterone{NgPerMl{0.5}})
+           .tell(kNight - days(d), "", record::Progesterone{NgPerMl{2.7}})
+           .assess(kNight);
+     }},
+    {"OVERDUE_SCAN", Level::call_vet, kAtOrAbove, kOneMinute,
+     [](double d) {  // a sac of 20 mm in a middling dam: day 32 of 65
+       return Story{}.tell(kNight - days(33 + d), "", record::FoetalMeasure{"ICC", Millimetres{20}}).assess(kNight);
+     }},
     {"LABOUR_EARLY_OVULATION", Level::call_vet, kBelow, kOneMinute, early_from(record::Ovulation{})},
     {"LABOUR_EARLY_LH", Level::call_vet, kBelow, kOneMinute, early_from(record::LhSurge{})},
     {"LABOUR_EARLY_DIOESTRUS", Level::call_vet, kBelow, kOneMinute, early_from(record::Dioestrus{})},

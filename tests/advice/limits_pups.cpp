@@ -82,8 +82,8 @@ advice::Assessment slow_chance(double pct) {
   const auto with = [](double grams) {
     return Story{}
         .born("1", kNight - days(10), 400)
-        .weighed("1", 698, kNight - days(2.4))
-        .weighed("1", 699, kNight - days(1.6))
+        .weighed("1", 712, kNight - days(2.4))
+        .weighed("1", 706, kNight - days(1.6))
         .weighed("1", 700, kNight - days(0.8))
         .weighed("1", grams, kNight)
         .assess(kNight);

@@ -68,7 +68,11 @@ RC_GTEST_PROP(Assess, EveryFindingSaysAllAndTheWorstStandsFirst, ()) {
           std::string_view(f.professional), f.source.work, f.source.locator})
       if (text.find_first_not_of(' ') == std::string_view::npos) RC_FAIL(f.code + " leaves a text empty");
   RC_ASSERT(std::is_sorted(a.findings.begin(), a.findings.end(), [](const auto& x, const auto& y) {
-    return std::pair{x.level, x.since.value_or(Instant::max())} < std::pair{y.level, y.since.value_or(Instant::max())};
+    // A cold pup is warmed before anything else of its level.
+    const auto rank = [](const auto& f) {
+      return std::tuple{f.level, !f.code.starts_with("PUP_COLD"), f.since.value_or(Instant::max())};
+    };
+    return rank(x) < rank(y);
   }));
   for (const auto& p : a.pups)
     for (const auto& f : a.findings)

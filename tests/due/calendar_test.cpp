@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "../advice/story.hpp"
+#include "due/told.hpp"
 
 namespace lampside::testing {
 namespace {
@@ -28,7 +29,7 @@ TEST(DueDate, TheWindowIsTheForecastsAndHoldsTheMating) {
   const auto* due = reference::value_of(a.due);
   ASSERT_NE(due, nullptr);
   ASSERT_NE(find(a, "DUE_WINDOW"), nullptr);
-  EXPECT_NE(find(a, "DUE_WINDOW")->because.find(say_day_time(Zone{}, due->p05)), std::string::npos)
+  EXPECT_NE(find(a, "DUE_WINDOW")->because.find(say_day_time(Zone{}, due::told(due->p05))), std::string::npos)
       << find(a, "DUE_WINDOW")->because;
   // 57-72 days from a single mating (Romagnoli 2005): the window must lie within.
   EXPECT_GT(due->p05, kNight - days(40) + days(56));
@@ -70,6 +71,65 @@ TEST(Overdue, TwoDatesForOneThingAreReadTheStricterWay) {
   EXPECT_EQ(level_of(two(record::Dioestrus{}), "OVERDUE_DIOESTRUS"), Level::call_vet);
 }
 
+// Known only by a test or a scan: overdue all the same, and for ever; a date judged in the cycle takes their place.
+TEST(Overdue, KnownOnlyFromProgesteroneOrAScan) {
+  const auto rise = [](double d) {
+    return Story{}
+        .tell(kNight - days(d + 2), "", record::Progesterone{NgPerMl{0.9}})
+        .tell(kNight - days(d), "", record::Progesterone{NgPerMl{2.7}})
+        .tell(kNight - days(d - 2), "", record::Progesterone{NgPerMl{5}});
+  };
+  const auto scan = [](double d) {
+    return Story{}.tell(kNight - days(d - 32), "", record::FoetalMeasure{"ICC", Millimetres{20}});
+  };
+  for (const double d : {67.5, 70.0, 90.0, 150.0}) {
+    EXPECT_EQ(level_of(rise(d).assess(kNight), "OVERDUE_PROGESTERONE"), Level::call_vet) << d;
+    EXPECT_EQ(level_of(scan(d).assess(kNight), "OVERDUE_SCAN"), Level::call_vet) << d;
+  }
+  for (const double d : {60.0, 66.5}) {
+    EXPECT_EQ(find(rise(d).assess(kNight), "OVERDUE_PROGESTERONE"), nullptr) << d;
+    EXPECT_EQ(find(scan(d).assess(kNight), "OVERDUE_SCAN"), nullptr) << d;
+  }
+  const auto judged = rise(69).tell(kNight - days(63), "", record::Ovulation{}).assess(kNight);
+  EXPECT_EQ(find(judged, "OVERDUE_PROGESTERONE"), nullptr) << "the vet's ovulation is the better date";
+  // First seen when it was already far up: the surge lies at least three days behind.
+  const auto high = Story{}
+                        .tell(kNight - days(70), "", record::Progesterone{NgPerMl{0.6}})
+                        .tell(kNight - days(64), "", record::Progesterone{NgPerMl{25}})
+                        .assess(kNight);
+  EXPECT_EQ(level_of(high, "OVERDUE_PROGESTERONE"), Level::call_vet);
+}
+// The day to ring by is the published line, or the far end of the window where that comes first: never later.
+TEST(Overdue, TheDayToRingByIsNeverLaterThanTheLine) {
+  const auto ring_by = [](Story story, Instant now) {
+    const auto a = story.assess(now);
+    const auto* f = reference::value_of(a.due);
+    EXPECT_NE(f, nullptr);
+    return f ? f->ring_by : Instant::max();
+  };
+  const Instant then = kNight - days(30);
+  EXPECT_EQ(ring_by(Story{}.tell(then, "", record::Ovulation{}), kNight), then + days(65));
+  EXPECT_EQ(ring_by(Story{}.tell(then, "", record::Ovulation{}), then + days(67)), then + days(65)) << "and stays";
+  EXPECT_LT(ring_by(Story{}.mated(then), kNight), then + days(70));
+  EXPECT_EQ(ring_by(Story{}.tell(kNight, "", record::FoetalMeasure{"ICC", Millimetres{20}}), kNight),
+            kNight + days(33 + 2));
+}
+
+TEST(GettingReady, TheDatesOfThePlanFollowTheWindow) {
+  const auto a = Story{}.mated(kNight - days(30)).assess(kNight);
+  const auto* f = reference::value_of(a.due);
+  ASSERT_NE(f, nullptr);
+  EXPECT_EQ(f->home_from, f->p05 - hours(18));
+  EXPECT_EQ(f->box_by, f->opens - days(14));
+  EXPECT_LT(std::chrono::abs(f->opens - f->p05), minutes(1)) << "long before, the dates are all there is";
+  // A cold evening brings the window forward, and the dates alone do not move.
+  const auto near = Story{}.mated(kNight - days(61)).temperature("dam", 37.0, kNight - hours(1)).assess(kNight);
+  const auto* late = reference::value_of(near.due);
+  ASSERT_NE(late, nullptr);
+  EXPECT_EQ(late->opens - f->opens, -days(31));
+  EXPECT_LT(late->p50, kNight + days(2));
+}
+
 TEST(GettingReady, ABoxThatStandsAndANumberThatIsKnownAreNotAskedFor) {
   Story s;
   s.mated(kNight - days(58));
@@ -94,6 +154,46 @@ TEST(Early, SignsOfLabourBeforeDay56AreTold) {
 TEST(Drop, ADipLongBeforeHerTimeStartsNoClock) {
   const auto a = Story{}.mated(kNight - days(45)).temperature("dam", 37.4, kNight - hours(30)).assess(kNight);
   for (const auto code : {"DAM_TEMP_DROP", "DROP_CLOCK", "DROP_RETURNED"}) EXPECT_EQ(find(a, code), nullptr) << code;
+}
+// A low reading in the ten days before her window is told, but starts no clock before the last three of them.
+TEST(Drop, AnEarlyDipIsToldAndNeverRings) {
+  const Instant mated = kNight - days(52);  // her window opens about day 58.5
+  Story s;
+  s.mated(mated).temperature("dam", 38.0, kNight - hours(12)).temperature("dam", 37.3, kNight);
+  EXPECT_EQ(level_of(s.assess(kNight), "DAM_TEMP_DROP"), Level::watch);
+  EXPECT_NE(find(s.assess(kNight), "DAM_TEMP_DROP")->because.find("false"), std::string::npos);
+  for (const double h : {12.0, 25.0, 37.0, 60.0})
+    for (const auto code : {"DROP_CLOCK", "DROP_RETURNED"})
+      EXPECT_EQ(find(s.assess(kNight + hours(h)), code), nullptr) << code << " after " << h << " h";
+}
+// The dates do not move while she waits: a clock once started is never lost because the window slides on.
+TEST(Drop, AClockStartedRunsOnForDays) {
+  Story s;
+  s.mated(kNight - days(60)).temperature("dam", 38.0, kNight - hours(8)).temperature("dam", 37.1, kNight);
+  EXPECT_EQ(level_of(s.assess(kNight + hours(25)), "DROP_CLOCK"), Level::call_vet);
+  for (double d = 1.6; d < 12; d += 0.7)
+    EXPECT_EQ(level_of(s.assess(kNight + days(d)), "DROP_CLOCK"), Level::emergency) << d << " days";
+}
+// "Go now" is for a fall that stands: one that went back and stayed there rings the vet, and one reading is not enough.
+TEST(Drop, ADipThatWentBackRingsTheVetAndNoMore) {
+  Story s;
+  s.mated(kNight - days(62)).temperature("dam", 37.2, kNight - hours(40)).temperature("dam", 38.0, kNight - hours(20));
+  EXPECT_EQ(level_of(s.assess(kNight), "DROP_CLOCK"), Level::emergency) << "one normal reading may be a slip";
+  s.temperature("dam", 38.1, kNight - hours(6));
+  EXPECT_EQ(level_of(s.assess(kNight), "DROP_CLOCK"), Level::call_vet);
+  EXPECT_EQ(level_of(s.assess(kNight), "DROP_RETURNED"), Level::call_vet);
+  s.temperature("dam", 37.1, kNight - hours(1));
+  EXPECT_EQ(level_of(s.assess(kNight), "DROP_CLOCK"), Level::emergency) << "low again within the day: it is one fall";
+}
+TEST(Drop, OneWhoRunsLowHasNotFallen) {
+  Story s;
+  s.mated(kNight - days(60));
+  for (int h = -24 * 9; h <= 0; h += 12) s.temperature("dam", 37.4, kNight + hours(h));
+  EXPECT_EQ(level_of(s.assess(kNight), "DROP_CLOCK"), Level::call_vet) << "her vet hears of it";
+  Story fell;
+  fell.mated(kNight - days(60));
+  for (int h = -24 * 9; h <= 0; h += 12) fell.temperature("dam", h < -40 ? 38.0 : 37.2, kNight + hours(h));
+  EXPECT_EQ(level_of(fell.assess(kNight), "DROP_CLOCK"), Level::emergency);
 }
 TEST(Drop, BackToNormalWithNoLabourIsToldWithBothReadings) {
   const auto a = Story{}

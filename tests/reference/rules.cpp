@@ -73,6 +73,8 @@ const std::map<std::string, Levels> kCodes{
     {"OVERDUE_OVULATION", {{"watch", 64}, {"call_vet", 65}}},
     {"OVERDUE_LH", {{"call_vet", 67}}},
     {"OVERDUE_DIOESTRUS", {{"call_vet", 60}}},
+    {"OVERDUE_PROGESTERONE", {{"call_vet", 67}}},
+    {"OVERDUE_SCAN", {{"call_vet", 2}}},
     {"LABOUR_EARLY", {{"call_vet", 56}}},
     {"LABOUR_EARLY_OVULATION", {{"call_vet", 57}}},
     {"LABOUR_EARLY_LH", {{"call_vet", 59}}},
