@@ -55,6 +55,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  due::forecast(litter, reference, now),
                  whelping::watch(litter, reference, now),
                  {litter.dam_name(), NotAssessed{"NO_DATA", "no temperature is recorded yet"}},
+                 growth::follow(litter, reference, now).doubts,
                  growth::standings(litter, reference, now),
                  nest::state(litter, reference, now),
                  {}};

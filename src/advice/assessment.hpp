@@ -30,6 +30,7 @@ struct Assessment {
   Assessed<due::Forecast> due;
   whelping::Watch whelping;
   DamState dam;
+  std::vector<growth::Doubt> doubts;
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
   std::vector<Finding> findings;  ///< worst level first, then longest standing

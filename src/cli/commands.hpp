@@ -62,6 +62,16 @@ struct RehearseLabourCommand {
 };
 int run(const RehearseLabourCommand& command);
 
+struct RehearseWeightsCommand {
+  int litters = 2000;
+  unsigned seed = 1;
+  int pups = 10;
+  double birth_g = 400, step_g = 5;
+  int rounds_a_day = 1;
+  bool no_slips = false;
+};
+int run(const RehearseWeightsCommand& command);
+
 struct CopyCommand {
   std::string to, data;
 };

@@ -156,6 +156,25 @@ int main(int argc, char** argv) {
       ->capture_default_str();
   labour->add_option("--seed", night.seed, "The same seed gives the same table")->capture_default_str();
   labour->callback([&] { exit_code = run(night); });
+  RehearseWeightsCommand weights;
+  CLI::App* scale =
+      sub->add_subcommand("weights", "Weights: how early a pup that falls behind is found, at what price");
+  scale->add_option("--litters", weights.litters, "How many to simulate")
+      ->check(CLI::Range(1, 1000000))
+      ->capture_default_str();
+  scale->add_option("--seed", weights.seed, "The same seed gives the same table")->capture_default_str();
+  scale->add_option("--pups", weights.pups, "In each litter")->check(CLI::Range(1, 16))->capture_default_str();
+  scale->add_option("--born-g", weights.birth_g, "Birth weight of the breed, g")
+      ->check(CLI::Range(50.0, 1000.0))
+      ->capture_default_str();
+  scale->add_option("--scale-g", weights.step_g, "The scale's resolution, g")
+      ->check(CLI::Range(0.1, 100.0))
+      ->capture_default_str();
+  scale->add_option("--rounds", weights.rounds_a_day, "Weighings a day")
+      ->check(CLI::Range(1, 4))
+      ->capture_default_str();
+  scale->add_flag("--no-slips", weights.no_slips, "Nothing is written down wrong");
+  scale->callback([&] { exit_code = run(weights); });
 
   PaperCommand paper;
   sub = command(app, "paper", "Write a form to print: to fill in by hand, or filled in",

@@ -4,6 +4,7 @@
 #include "cli/shell.hpp"
 #include "rehearse/due.hpp"
 #include "rehearse/labour.hpp"
+#include "rehearse/weights.hpp"
 
 namespace lampside::cli {
 
@@ -20,6 +21,12 @@ int run(const RehearseCommand& command) {
 
 int run(const RehearseLabourCommand& command) {
   const auto printed = print(rehearse::rehearse_labour(command.normal, command.obstructed, command.seed));
+  return printed ? fine : fail(printed.error());
+}
+
+int run(const RehearseWeightsCommand& c) {
+  const auto printed =
+      print(rehearse::rehearse_weights({c.litters, c.seed, c.pups, c.birth_g, c.step_g, c.rounds_a_day, !c.no_slips}));
   return printed ? fine : fail(printed.error());
 }
 

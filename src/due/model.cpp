@@ -8,12 +8,6 @@
 
 namespace lampside::due {
 
-double parameter(const reference::Reference& reference, std::string_view name) {
-  for (const auto& p : reference.parameters)
-    if (p.name == name) return p.value;
-  std::abort();
-}
-
 double log_normal(double x, double sd) {
   const double z = x / sd;
   return -0.5 * z * z - std::log(sd) - 0.5 * std::log(2 * std::numbers::pi);

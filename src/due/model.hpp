@@ -12,9 +12,6 @@
 
 namespace lampside::due {
 
-/// A number of reference/parameters.toml. A name that is not there is our own slip: it stops the program.
-double parameter(const reference::Reference& reference, std::string_view name);
-
 /// Hours on a line: cell i stands for start + i hours.
 struct Axis {
   Instant start;

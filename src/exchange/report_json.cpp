@@ -43,7 +43,7 @@ class Writer {
             {"whelping", whelping()},
             {"dam", dam()},
             {"pups", pups},
-            {"doubts", not_built("which readings are likely wrong")},
+            {"doubts", doubts()},
             {"nest", nest()},
             {"care", not_built("the plan of care")},
             {"supplies", not_built("what is needed")},
@@ -129,22 +129,54 @@ class Writer {
     const auto gain = [&s](auto figure) {
       return given(s.gain, [&](const growth::Gain& g) { return Json(rounded(figure(g))); });
     };
-    Json out{{"label", s.label},
-             {"collar", s.collar},
-             {"in_box", s.in_box},
-             {"grams", given(s.weight, [](const auto& w) { return Json(rounded(w.what.grams.count())); })},
-             {"weighed", given(s.weight, [this](const auto& w) { return Json(time(w.at)); })},
-             {"grams_sd", given(s.weight, [&s](const auto&) { return Json(rounded(s.weight_sd.count())); })},
-             {"gain_g", gain([](const growth::Gain& g) { return g.difference.count(); })},
-             {"gain_g_sd", gain([](const growth::Gain& g) { return g.sd.count(); })},
-             {"gain_g_day", gain([](const growth::Gain& g) { return g.g_per_day; })},
-             {"gain_pct_day", gain([](const growth::Gain& g) { return g.per_day.count(); })},
-             {"gain_from", given(s.gain, [this](const growth::Gain& g) { return Json(time(g.from)); })},
-             {"since_birth_pct", given(s.since_birth, [](Percent p) { return Json(rounded(p.count())); })},
-             {"chance_slow", not_built("the chance that this pup is slow")},
-             {"birth_class", given(s.birth_class, [](growth::BirthClass c) { return Json(growth::name_of(c)); })},
-             {"level", reference::name_of(s.level)},
-             {"forecast", not_built("the weight to come")}};
+    Json out{
+        {"label", s.label},
+        {"collar", s.collar},
+        {"in_box", s.in_box},
+        {"grams", given(s.weight, [](const auto& w) { return Json(rounded(w.what.grams.count())); })},
+        {"weighed", given(s.weight, [this](const auto& w) { return Json(time(w.at)); })},
+        {"grams_sd", given(s.weight, [&s](const auto&) { return Json(rounded(s.weight_sd.count())); })},
+        {"gain_g", gain([](const growth::Gain& g) { return g.difference.count(); })},
+        {"gain_g_sd", gain([](const growth::Gain& g) { return g.sd.count(); })},
+        {"gain_g_day", gain([](const growth::Gain& g) { return g.g_per_day; })},
+        {"gain_pct_day", gain([](const growth::Gain& g) { return g.per_day.count(); })},
+        {"gain_from", given(s.gain, [this](const growth::Gain& g) { return Json(time(g.from)); })},
+        {"since_birth_pct", given(s.since_birth, [](Percent p) { return Json(rounded(p.count())); })},
+        {"chance_slow", given(s.pace, [](const growth::Pace& p) { return Json(rounded(p.chance_slow)); })},
+        {"pace", given(s.pace,
+                       [this](const growth::Pace& p) {
+                         return Json{
+                             {"grams", rounded(p.weight.count())},    {"grams_sd", rounded(p.weight_sd.count())},
+                             {"pct_day", rounded(p.per_day.count())}, {"pct_day_sd", rounded(p.per_day_sd.count())},
+                             {"g_day", rounded(p.g_per_day)},         {"as_of", time(p.as_of)}};
+                       })},
+        {"birth_class", given(s.birth_class, [](growth::BirthClass c) { return Json(growth::name_of(c)); })},
+        {"level", reference::name_of(s.level)},
+        {"forecast", given(s.pace, [this](const growth::Pace& p) {
+           Json days = Json::object();
+           for (std::size_t d = 0; d < p.ahead.size(); ++d)
+             days[to_iso(litter_.zone.day_of(p.as_of + std::chrono::hours{24 * (d + 1)}))] =
+                 rounded(p.ahead[d].count());
+           return days;
+         })}};
+    return out;
+  }
+
+  [[nodiscard]] Json doubts() const {
+    Json out = Json::array();
+    for (const auto& d : a_.doubts) {
+      Json would_be = Json::object();
+      for (std::size_t i = 0; i < d.entries.size(); ++i)
+        would_be[d.entries[i]] =
+            d.would_be[i] ? Json(rounded(d.would_be[i]->count())) : not_assessed("NO_DATA", "weigh again");
+      out.push_back({{"entries", d.entries},
+                     {"about", d.labels},
+                     {"likelier", d.likelier},
+                     {"factor", rounded(d.factor)},
+                     {"would_be", would_be},
+                     {"at", time(d.at)},
+                     {"open", d.still_open}});
+    }
     return out;
   }
 

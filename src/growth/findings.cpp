@@ -34,6 +34,7 @@ class Asking {
       one(pup);
     }
     several(here);
+    by_the_model();
     return std::move(out_);
   }
 
@@ -174,6 +175,54 @@ class Asking {
              fmt::format("on day {} {} ({}), not yet twice the {} at birth", say_number(std::floor(age), 0),
                          grams(last.what.grams), when(last.at), grams(first->what.grams)),
              pup.birth.at + reference::to_span(rule->limit));
+  }
+
+  bool told(std::string_view about, std::initializer_list<std::string_view> codes) const {
+    return std::any_of(out_.begin(), out_.end(), [&](const Finding& f) {
+      return f.about == about && std::find(codes.begin(), codes.end(), f.code) != codes.end();
+    });
+  }
+
+  /// What the litter's model adds to the plain rules: doubts about the last round, and a pace likely too slow.
+  void by_the_model() {
+    const auto course = follow(litter_, reference_, now_);
+    for (const Doubt& d : course.doubts) {
+      if (!d.still_open) continue;
+      for (std::size_t i = 0; i < d.labels.size(); ++i) {
+        const Pup* pup = litter_.pup(d.labels[i]);
+        if (!pup || !pup->in_box() || told(pup->label, {"WEIGHT_JUMP"})) continue;
+        say_it(rule_of(reference_.count_rules, "READING_DOUBTED"), *pup, question(d, i), d.at);
+      }
+    }
+    for (const Pup& pup : litter_.pups) {
+      const auto found_pace = course.paces.find(pup.label);
+      if (!pup.in_box() || found_pace == course.paces.end()) continue;
+      const auto* pace = reference::value_of(found_pace->second);
+      if (!pace || now_ - pace->as_of > hours{48}) continue;
+      if (told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4",
+                           "SCALE_TOO_COARSE", "WEIGHT_JUMP", "READING_DOUBTED"}))
+        continue;
+      if (const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow}))
+        say_it(rule, pup,
+               fmt::format("{} a day ({} either way); the chance that it is too slow for its age is {}",
+                           say(pace->per_day), say(pace->per_day_sd), say(Percent{100 * pace->chance_slow})),
+               pace->as_of);
+    }
+  }
+
+  std::string question(const Doubt& d, std::size_t i) const {
+    const auto would = d.would_be[i] ? fmt::format(" Then it is {}.", grams(*d.would_be[i])) : std::string();
+    if (d.likelier == "tub_left_on") return "Was the tub taken off wrongly?" + would;
+    if (d.likelier == "zero_error") return "All weights of this round are off alike: was the scale at zero?" + would;
+    if (d.likelier == "swapped") {
+      std::string names;
+      for (const auto& l : d.labels) names += (names.empty() ? "" : " and ") + l;
+      return fmt::format("Were {} mixed up?{}", names, would);
+    }
+    if (d.likelier == "wrong_unit") return "Was it typed in another unit?" + would;
+    if (d.likelier == "typed_again") return "These are the weights of the round before: typed again?";
+    if (d.likelier == "weighed_twice") return "Was another pup weighed twice, under this name too?";
+    return "Is a digit wrong?" + would;
   }
 
   void several(int here) {

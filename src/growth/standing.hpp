@@ -25,6 +25,27 @@ struct Gain {
   Percent per_day;
 };
 
+/// What the litter's model believes of one pup. Source: docs/weights.md.
+struct Pace {
+  Grams weight, weight_sd;  ///< now, seen through the noise of weighing
+  Percent per_day, per_day_sd;
+  double g_per_day;
+  double chance_slow;        ///< that the true pace is below what its age needs
+  Instant as_of;             ///< the last round taken in
+  std::vector<Grams> ahead;  ///< the weights foreseen 1, 2, ... 7 days after it
+};
+
+/// Readings of one round that are likelier a slip than true. The keeper decides; the entries stay as they are.
+struct Doubt {
+  std::vector<record::EntryId> entries;
+  std::vector<std::string> labels;
+  std::string_view likelier;                   ///< "tub_left_on", "zero_error", "swapped", ...
+  double factor;                               ///< so many times likelier than as written, at most 1e9
+  std::vector<std::optional<Grams>> would_be;  ///< one an entry; none: weigh again
+  Instant at;
+  bool still_open;  ///< no later weight of these pups
+};
+
 struct Standing {
   std::string label;
   std::string collar;
@@ -35,7 +56,15 @@ struct Standing {
   reference::Assessed<Percent> since_birth;
   reference::Assessed<BirthClass> birth_class;
   reference::Level level = reference::Level::note;  ///< worst of its findings
+  reference::Assessed<Pace> pace = reference::NotAssessed{"NO_DATA", "needs two weighings"};
 };
+
+/// Follows all weights through the litter's model: paces by label, and every doubt of the last seven days.
+struct Course {
+  std::map<std::string, reference::Assessed<Pace>> paces;
+  std::vector<Doubt> doubts;
+};
+Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now);
 

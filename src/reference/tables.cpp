@@ -1,5 +1,7 @@
 #include "reference/tables.hpp"
 
+#include <cstdlib>
+
 #include <algorithm>
 
 namespace lampside::reference {
@@ -66,6 +68,12 @@ std::string_view name_of(Side side) {
       return "below";
   }
   return "";
+}
+
+double parameter(const Reference& reference, std::string_view name) {
+  for (const auto& p : reference.parameters)
+    if (p.name == name) return p.value;
+  std::abort();
 }
 
 }  // namespace lampside::reference

@@ -165,6 +165,9 @@ std::vector<const Rule<Limit>*> rules_of(std::span<const Rule<Limit>> rules, std
   return out;
 }
 
+/// A number of reference/parameters.toml. A name that is not there is our own slip: it stops the program.
+double parameter(const Reference& reference, std::string_view name);
+
 /// The row of this breed, matched by its whole name, ignoring case; null when the table does not hold it.
 const BirthWeightClass* birth_weight_class(const Reference& reference, std::string_view breed);
 

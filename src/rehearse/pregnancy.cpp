@@ -39,7 +39,7 @@ double mean_progesterone(const Reference& reference, std::string_view around, do
 
 }  // namespace
 
-double Simulator::value(std::string_view name) const { return due::parameter(reference_, name); }
+double Simulator::value(std::string_view name) const { return reference::parameter(reference_, name); }
 
 Instant Simulator::maybe_astray(Instant at) {
   return dice_.happens(world_.gross) ? after(at, value("gross_error_scale_d") * dice_.astray()) : at;

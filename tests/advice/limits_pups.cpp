@@ -77,7 +77,40 @@ advice::Assessment coarse(double yes) {
   return Story{}.facts(f).born("1", kNight - days(1), 450).weighed("1", 425, kNight).assess(kNight);
 }
 
+/// A pup of day 10 whose last weight makes the chance that it is slow that many percent.
+advice::Assessment slow_chance(double pct) {
+  const auto with = [](double grams) {
+    return Story{}
+        .born("1", kNight - days(10), 400)
+        .weighed("1", 712, kNight - days(2.4))
+        .weighed("1", 706, kNight - days(1.6))
+        .weighed("1", 700, kNight - days(0.8))
+        .weighed("1", grams, kNight)
+        .assess(kNight);
+  };
+  double slow = 700.1, fast = 800;
+  for (int i = 0; i < 100; ++i) {
+    const double grams = (slow + fast) / 2;
+    const auto pace = std::get<growth::Pace>(with(grams).pups.at(0).pace);
+    (100 * pace.chance_slow > pct ? slow : fast) = grams;
+  }
+  return with(slow);
+}
+/// Four pups weighed daily; on the last day the point slipped in n weights.
+advice::Assessment slipped(double n) {
+  Story story;
+  for (int i = 1; i <= 4; ++i) {
+    story.born(std::to_string(i), kNight - days(5), 400);
+    for (int d = 4; d >= 0; --d)
+      story.weighed(std::to_string(i), (400 + (5 - d) * 30) / (d == 0 && i <= n ? 10 : 1), kNight - days(d));
+  }
+  return story.assess(kNight);
+}
+
 const Cases weights{
+    {"PACE_SLOW", Level::watch, kAtOrAbove, kHundredth, slow_chance},
+    {"PACE_SLOW", Level::act, kAtOrAbove, kHundredth, slow_chance},
+    {"READING_DOUBTED", Level::act, kAtOrAbove, 1, slipped},
     {"LOSS_TWO_DAYS", Level::act, kAtOrBelow, kHundredth, change_by(2)},
     {"LOSS_TEN", Level::call_vet, kAtOrBelow, kHundredth, change_by(3)},
     {"NO_GAIN", Level::act, kAtOrBelow, kHundredth,

@@ -67,6 +67,8 @@ const std::map<std::string, Levels> kCodes{
     {"SLOW_GAIN_WEEKS2_4", {{"watch", 3.5}}},
     {"LIGHT_IN_LITTER", {{"act", -25}}},
     {"WEIGHT_JUMP", {{"act", 10}}},
+    {"PACE_SLOW", {{"watch", 50}, {"act", 70}}},
+    {"READING_DOUBTED", {{"act", 1}}},
     {"OVERDUE_MATING", {{"watch", 65}, {"call_vet", 70}}},
     {"OVERDUE_OVULATION", {{"watch", 64}, {"call_vet", 65}}},
     {"OVERDUE_LH", {{"call_vet", 67}}},

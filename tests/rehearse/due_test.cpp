@@ -81,7 +81,7 @@ TEST(RehearseDue, PregnanciesHaveThePublishedLength) {
     }
     // De Cramer and Nöthling 2017: 57 days from dioestrus; with the reading of the smear 0.97.
     EXPECT_NEAR(late.mean(), 57, 0.06) << breed;
-    EXPECT_NEAR(std::hypot(late.sd(), due::parameter(tables, "dioestrus_read_sd_d")), 0.97, 0.06) << breed;
+    EXPECT_NEAR(std::hypot(late.sd(), reference::parameter(tables, "dioestrus_read_sd_d")), 0.97, 0.06) << breed;
     // Eilts et al. 2005 for the breeds; Kutzler et al. 2003 for the spread from the progesterone rise, 1.5.
     EXPECT_NEAR(whole.mean(), 65 + shift, 0.1) << breed;
     EXPECT_NEAR(whole.sd(), 1.46, 0.08) << breed;

@@ -1,0 +1,108 @@
+// The weights of a litter, round by round through its model.
+#include <algorithm>
+#include <cmath>
+
+#include "growth/tracker.hpp"
+#include "growth/weighings.hpp"
+#include "reference/rules.hpp"
+
+namespace lampside::growth {
+namespace {
+
+using record::Pup;
+using reference::days_between;
+using reference::NotAssessed;
+
+struct Hit {
+  std::size_t pup;
+  const record::Noted<record::Weight>* reading;
+};
+
+double unit_of(const record::Litter& litter, const record::Weight& w) {
+  const std::string read = w.as_read.value_or("");
+  if (read.find("oz") != std::string::npos) return kGramsPerOunce;
+  if (read.find("kg") != std::string::npos) return 1000;
+  return read.empty() && litter.units().weight == WeightUnit::ounces ? kGramsPerOunce : 1;
+}
+
+/// The usual birth weight: of the breed, else of this litter, else any.
+Grams likely_birth(const record::Litter& litter, const reference::Reference& reference) {
+  if (const auto* breed = reference::birth_weight_class(reference, litter.breed())) return breed->mean_g;
+  double sum = 0;
+  int count = 0;
+  for (const Pup& p : litter.pups)
+    if (const auto w = birth_weight(p)) sum += w->what.grams.count(), ++count;
+  return Grams{count ? sum / count : 350};
+}
+
+}  // namespace
+
+Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now) {
+  Course out;
+  const auto first = litter.first_birth();
+  if (!first) return out;
+  std::vector<const Pup*> pups;
+  std::vector<Hit> hits;
+  for (const Pup& p : litter.pups) {
+    if (!p.born_alive() || p.birth.at > now) continue;
+    for (const auto& w : p.weights)
+      if (w.at <= now && w.at >= p.birth.at && w.what.grams > Grams{0}) hits.push_back({pups.size(), &w});
+    pups.push_back(&p);
+  }
+  std::stable_sort(hits.begin(), hits.end(), [](const Hit& a, const Hit& b) { return a.reading->at < b.reading->at; });
+  const PaceModel model(reference);
+  Tracker tracker(model, pups.size());
+  const Grams likely = likely_birth(litter, reference), step = scale_step(litter);
+  for (std::size_t i = 0; i < pups.size(); ++i) tracker.born(i, Days{days_between(*first, pups[i]->birth.at)}, likely);
+
+  std::vector<Instant> last(pups.size(), *first);
+  for (const Hit& h : hits) last[h.pup] = h.reading->at;
+  for (std::size_t from = 0; from < hits.size();) {
+    // One round: within an hour and a half, and no pup twice.
+    std::vector<bool> in(pups.size());
+    std::size_t to = from;
+    std::vector<Figure> figures;
+    for (; to < hits.size(); ++to) {
+      const auto& [pup, reading] = hits[to];
+      if (in[pup] || reading->at - hits[from].reading->at > Minutes{90}) break;
+      in[pup] = true;
+      const bool right = std::any_of(litter.done.begin(), litter.done.end(),
+                                     [&](const auto& d) { return d.what.task == "reading_right " + reading->id; });
+      figures.push_back({pup, reading->what.grams, reading->what.tare_g.value_or(Grams{0}), step,
+                         unit_of(litter, reading->what), right});
+    }
+    const Instant at = hits[from].reading->at;
+    for (const auto& d : tracker.round(Days{days_between(*first, at)}, figures)) {
+      if (now - at > std::chrono::hours{7 * 24}) continue;
+      Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, at, true};
+      for (const auto f : d.figures) {
+        const Hit& h = hits[from + f];
+        doubt.entries.push_back(h.reading->id);
+        doubt.labels.push_back(pups[h.pup]->label);
+        if (last[h.pup] > h.reading->at) doubt.still_open = false;
+      }
+      out.doubts.push_back(std::move(doubt));
+    }
+    from = to;
+  }
+  for (std::size_t i = 0; i < pups.size(); ++i) {
+    if (tracker.readings(i) < 2) {
+      out.paces.emplace(pups[i]->label, NotAssessed{"NO_DATA", "needs two weighings"});
+      continue;
+    }
+    const PaceNow p = tracker.now(i);
+    Pace pace{p.weight,
+              p.weight_sd,
+              Percent{std::expm1(p.pace) * 100},
+              Percent{p.pace_sd * 100},
+              p.weight.count() * std::expm1(p.pace),
+              p.chance_slow,
+              *first + reference::to_span(tracker.at()),
+              {}};
+    for (int d = 1; d <= 7; ++d) pace.ahead.push_back(tracker.forecast(i, Days{static_cast<double>(d)}));
+    out.paces.emplace(pups[i]->label, std::move(pace));
+  }
+  return out;
+}
+
+}  // namespace lampside::growth

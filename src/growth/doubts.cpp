@@ -1,0 +1,307 @@
+#include "growth/doubts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <set>
+
+namespace lampside::growth {
+
+std::string_view name_of(Slip slip) {
+  switch (slip) {
+    case Slip::tub_left_on:
+      return "tub_left_on";
+    case Slip::zero_error:
+      return "zero_error";
+    case Slip::swapped:
+      return "swapped";
+    case Slip::wrong_unit:
+      return "wrong_unit";
+    case Slip::digit_slip:
+      return "digit_slip";
+    case Slip::decimal_slip:
+      return "decimal_slip";
+    case Slip::typed_again:
+      return "typed_again";
+    case Slip::weighed_twice:
+      return "weighed_twice";
+  }
+  return "digit_slip";
+}
+
+namespace {
+// A real change against the model: mostly a fall. Wide, so that a pup in trouble is never argued away.
+constexpr double kRealMean = -0.06, kRealSd = 0.10;
+/// How far a scale's zero may be off, g (one standard deviation).
+constexpr double kZeroSd = 40;
+/// Squared distances, in spreads, from which a reading is worth a thought, and from which its course broke.
+constexpr double kOdd = 6, kBroken = 16;
+}  // namespace
+
+void RoundCheck::add(const Figure& figure, double off, double noise, std::optional<Grams> last, bool trusted) {
+  items_.push_back({items_.size(), figure, off, std::log(figure.grams.count()), noise, last, trusted});
+  broke_.push_back(false);
+}
+double& RoundCheck::covariance(std::size_t i, std::size_t j) {
+  covariance_.resize(items_.size() * items_.size());
+  return covariance_[i * items_.size() + j];
+}
+
+void RoundCheck::invert() {
+  // Gauss-Jordan on a symmetric positive matrix: no pivoting is needed.
+  const std::size_t n = items_.size();
+  auto a = covariance_;
+  log_det_ = square_ = 0;
+  precision_.assign(n * n, 0);
+  for (std::size_t i = 0; i < n; ++i) precision_[i * n + i] = 1;
+  for (std::size_t c = 0; c < n; ++c) {
+    const double pivot = a[c * n + c];
+    log_det_ += std::log(pivot);
+    for (std::size_t j = 0; j < n; ++j) a[c * n + j] /= pivot, precision_[c * n + j] /= pivot;
+    for (std::size_t i = 0; i < n; ++i) {
+      const double factor = a[i * n + c];
+      if (i == c || factor == 0) continue;
+      for (std::size_t j = 0; j < n; ++j) {
+        a[i * n + j] -= factor * a[c * n + j];
+        precision_[i * n + j] -= factor * precision_[c * n + j];
+      }
+    }
+  }
+  pull_.assign(n, 0);
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t j = 0; j < n; ++j) pull_[i] += precision_[i * n + j] * items_[j].off;
+    square_ += pull_[i] * items_[i].off;
+  }
+}
+
+double RoundCheck::changed(std::size_t i, double by) const {
+  return -0.5 * (2 * by * pull_[i] + by * by * precision_[i * items_.size() + i]);
+}
+double RoundCheck::changed(const std::vector<std::size_t>& who, const std::vector<double>& by) const {
+  double sum = 0;
+  for (std::size_t a = 0; a < who.size(); ++a) {
+    sum += 2 * by[a] * pull_[who[a]];
+    for (std::size_t b = 0; b < who.size(); ++b) sum += by[a] * by[b] * precision_[who[a] * items_.size() + who[b]];
+  }
+  return -0.5 * sum;
+}
+
+/// ln odds of a real fall against none, from the pull on a reading and its precision.
+double RoundCheck::real(double pull, double own) const {
+  if (pull > 0) return 0;  // no pup really leaps up
+  const double spread = 1 + kRealSd * kRealSd * own, left = pull - kRealMean * own;
+  return -0.5 * std::log(spread) + 0.5 * kRealSd * kRealSd * left * left / spread + kRealMean * pull -
+         0.5 * kRealMean * kRealMean * own + std::log(model_.real_change);
+}
+double RoundCheck::real_beside(std::size_t i, const std::vector<std::size_t>& who) const {
+  // The oddest of the others in the idea is left out: false itself, it would bend what is foreseen of this one.
+  const std::size_t n = items_.size();
+  std::optional<std::size_t> other;
+  for (const auto k : who)
+    if (k != i && (!other || oddness(k) > oddness(*other))) other = k;
+  if (!other) return items_[i].real;
+  const double both = precision_[i * n + *other], theirs = precision_[*other * n + *other];
+  return real(pull_[i] - both / theirs * pull_[*other], precision_[i * n + i] - both * both / theirs);
+}
+
+void RoundCheck::push(Slip slip, std::vector<std::size_t> who, std::vector<std::optional<Grams>> would_be,
+                      double factor, double log_prior) {
+  for (const auto i : who)
+    if (items_[i].trusted) return;
+  // A round of false readings stands against one common cause, single ones each against a change of that pup.
+  if (slip != Slip::zero_error && slip != Slip::typed_again)
+    for (const auto i : who) factor -= std::max(0.0, real_beside(i, who));
+  if (factor + log_prior < model_.ask_at) return;
+  ideas_.push_back({{slip, std::move(who), factor, std::move(would_be)}, factor + log_prior});
+}
+void RoundCheck::one(std::size_t i, Slip slip, double would_be, double log_prior, double jacobian) {
+  if (!(would_be > 0)) return;
+  push(slip, {i}, {Grams{would_be}}, changed(i, std::log(would_be) - items_[i].log_g) + jacobian, log_prior);
+}
+
+void RoundCheck::tubs_left_on(std::size_t i, const std::vector<double>& tubs) {
+  const double g = items_[i].figure.grams.count();
+  for (const double tub : tubs) {
+    // The others of this round were in that tub, and it was taken off them.
+    const auto in_it =
+        std::count_if(items_.begin(), items_.end(), [&](const Item& o) { return o.figure.tub.count() == tub; });
+    const double prior = std::log(model_.slip * (2 * in_it > static_cast<long>(items_.size()) ? 20 : 1));
+    if (items_[i].figure.tub.count() > 0)
+      one(i, Slip::tub_left_on, g + tub, prior - std::log(4), std::log(g / (g + tub)));  // taken off though not on
+    else if (g > tub)
+      one(i, Slip::tub_left_on, g - tub, prior, std::log(g / (g - tub)));
+  }
+  if (!tubs.empty()) return;
+  // No tub was ever written down: any from 15 g to 600 g, evenly by ratio.
+  constexpr int kSteps = 24;
+  double sum = 0;
+  for (int k = 0; k < kSteps; ++k) {
+    const double tub = 15 * std::pow(40.0, k / (kSteps - 1.0));
+    if (tub < 0.95 * g) sum += std::exp(changed(i, std::log(g - tub) - items_[i].log_g)) * g / (g - tub);
+  }
+  if (sum > 0) push(Slip::tub_left_on, {i}, {std::nullopt}, std::log(sum / kSteps), std::log(model_.slip / 8));
+}
+
+void RoundCheck::digits(std::size_t i) {
+  const Figure& f = items_[i].figure;
+  const double typed = (f.grams + f.tub).count() / f.unit_g;
+  const double tenths = std::round(typed * 10);
+  if (!(typed > 0) || std::abs(typed * 10 - tenths) > 0.02) return;  // a fraction, not digits
+  std::string text = fmt::format("{:.0f}", tenths);
+  // A figure typed without a point has no tenths to be wrong in.
+  const bool whole = text.back() == '0';
+  if (whole) text.pop_back();
+  const double place = whole ? 1 : 0.1;
+  std::set<double> others;
+  const auto put = [&](const std::string& s) {
+    if (s.front() != '0' && s != text) others.insert(std::stod(s) * place * f.unit_g - f.tub.count());
+  };
+  for (std::size_t a = 0; a < text.size(); ++a) {
+    auto s = text;
+    if (a + 1 < s.size()) std::swap(s[a], s[a + 1]), put(s);
+    for (char c = '0'; c <= '9'; ++c) s = text, s[a] = c, put(s);
+  }
+  const double prior = std::log(model_.slip / 2 / static_cast<double>(std::max<std::size_t>(others.size(), 1)));
+  for (const double g : others)
+    if (g > 0) one(i, Slip::digit_slip, g, prior, std::log(f.grams.count() / g));
+  for (const double factor : {10.0, 0.1, 100.0, 0.01})
+    one(i, Slip::decimal_slip, typed * factor * f.unit_g - f.tub.count(), std::log(model_.slip / 4), 0);
+}
+
+void RoundCheck::swaps() {
+  const std::size_t n = items_.size();
+  const double pairs = static_cast<double>(n * (n - 1)) / 2,
+               triples = std::max(1.0, pairs * static_cast<double>(n - 2) / 1.5);
+  const auto by = [&](std::size_t to, std::size_t from) { return items_[from].log_g - items_[to].log_g; };
+  const auto grams = [&](std::size_t i) { return std::optional{items_[i].figure.grams}; };
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t j = i + 1; j < n; ++j) {
+      push(Slip::swapped, {i, j}, {grams(j), grams(i)}, changed({i, j}, {by(i, j), by(j, i)}),
+           std::log(8 * model_.slip / pairs));
+      for (std::size_t k = j + 1; k < n; ++k) {
+        push(Slip::swapped, {i, j, k}, {grams(j), grams(k), grams(i)},
+             changed({i, j, k}, {by(i, j), by(j, k), by(k, i)}), std::log(model_.slip / 2 / triples));
+        push(Slip::swapped, {i, j, k}, {grams(k), grams(i), grams(j)},
+             changed({i, j, k}, {by(i, k), by(j, i), by(k, j)}), std::log(model_.slip / 2 / triples));
+      }
+    }
+  // One pup weighed twice, under its own name and under another's.
+  for (std::size_t j = 0; j < n; ++j)
+    for (std::size_t i = 0; i < n; ++i) {
+      if (i == j || items_[i].figure.pup == items_[j].figure.pup) continue;
+      const double own = precision_[j * n + j], spread = items_[i].noise + items_[j].noise, apart = by(j, i);
+      push(Slip::weighed_twice, {j}, {std::nullopt},
+           -0.5 * (std::log(spread) + apart * apart / spread) - 0.5 * (std::log(own) - pull_[j] * pull_[j] / own),
+           std::log(model_.slip / 8 / static_cast<double>(n - 1)));
+    }
+}
+
+void RoundCheck::whole_round() {
+  const std::size_t n = items_.size();
+  if (n < 3) return;
+  std::vector<std::size_t> all;
+  std::vector<std::optional<Grams>> would_be, unknown(n);
+  std::set<std::size_t> pups;
+  bool as_last = true;
+  for (std::size_t i = 0; i < n; ++i) {
+    all.push_back(i);
+    pups.insert(items_[i].figure.pup);
+    as_last = as_last && items_[i].last && *items_[i].last == items_[i].figure.grams;
+  }
+  if (pups.size() < 3) return;
+  // A common shift along `along`, normal with that mean and spread: ln factor, and the shift's likeliest size.
+  const auto shift = [&](const std::vector<double>& along, double mean, double sd) {
+    double a = 0, b = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+      b += along[i] * pull_[i];
+      for (std::size_t j = 0; j < n; ++j) a += along[i] * along[j] * precision_[i * n + j];
+    }
+    const double v = sd * sd, left = b - mean * a;
+    return std::pair{
+        -0.5 * std::log(1 + v * a) + 0.5 * v * left * left / (1 + v * a) + mean * b - 0.5 * mean * mean * a,
+        mean + v * left / (1 + v * a)};
+  };
+  std::vector<double> per_gram(n), even(n, 1.0);
+  for (std::size_t i = 0; i < n; ++i) per_gram[i] = 1 / std::exp(items_[i].log_g - items_[i].off);
+  const auto [zero, size] = shift(per_gram, 0, kZeroSd);
+  // Against it: the whole litter really fell (the dam), or the two oddest pups did.
+  double most = 0, second = 0;
+  for (const Item& item : items_) {
+    if (item.real > most)
+      second = most, most = item.real;
+    else
+      second = std::max(second, item.real);
+  }
+  const double real = std::max({0.0, shift(even, -0.04, 0.05).first + std::log(model_.real_change), most + second});
+  for (std::size_t i = 0; i < n; ++i) would_be.push_back(items_[i].figure.grams - Grams{size});
+  push(Slip::zero_error, all, would_be, zero - real, std::log(model_.slip / 10));
+  if (as_last) {
+    double density = -0.5 * (static_cast<double>(n) * std::log(2 * std::numbers::pi) + log_det_ + square_);
+    for (const Item& item : items_) density += std::log(item.figure.step.count() / item.figure.grams.count());
+    push(Slip::typed_again, all, unknown, -density, std::log(model_.slip / 5));
+  }
+}
+
+void RoundCheck::think(const std::vector<double>& tubs) {
+  const std::size_t n = items_.size();
+  ideas_.clear();
+  invert();
+  bool odd = false;
+  for (std::size_t i = 0; i < n; ++i) {
+    odd = odd || oddness(i) > kOdd;
+    items_[i].real = real(pull_[i], precision_[i * n + i]);
+  }
+  whole_round();
+  if (!odd) return;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (oddness(i) < kOdd) continue;
+    tubs_left_on(i, tubs);
+    digits(i);
+    const double g = items_[i].figure.grams.count();
+    for (const double unit : {kGramsPerOunce, 1 / kGramsPerOunce, kGramsPerOunce * kOuncesPerPound,
+                              1 / (kGramsPerOunce * kOuncesPerPound), kOuncesPerPound, 1 / kOuncesPerPound})
+      one(i, Slip::wrong_unit, g * unit, std::log(model_.slip / 3), 0);
+  }
+  swaps();
+}
+
+void RoundCheck::drop(std::vector<std::size_t> who) {
+  std::sort(who.rbegin(), who.rend());
+  for (const auto k : who) {
+    const std::size_t n = items_.size();
+    std::vector<double> left;
+    for (std::size_t i = 0; i < n; ++i)
+      for (std::size_t j = 0; j < n; ++j)
+        if (i != k && j != k) left.push_back(covariance_[i * n + j]);
+    covariance_ = std::move(left);
+    items_.erase(items_.begin() + static_cast<std::ptrdiff_t>(k));
+  }
+}
+
+std::vector<RoundDoubt> RoundCheck::find(const std::vector<double>& tubs) {
+  std::vector<RoundDoubt> out;
+  // One at a time: a gross reading, once explained or known for a break, must not make its neighbours look odd.
+  while (!items_.empty()) {
+    think(tubs);
+    const auto best = std::max_element(ideas_.begin(), ideas_.end(),
+                                       [](const Idea& a, const Idea& b) { return a.log_odds < b.log_odds; });
+    if (best != ideas_.end()) {
+      RoundDoubt doubt = best->doubt;
+      for (auto& i : doubt.figures) i = items_[i].place;
+      drop(best->doubt.figures);
+      out.push_back(std::move(doubt));
+      continue;
+    }
+    std::size_t worst = 0;
+    for (std::size_t i = 1; i < items_.size(); ++i)
+      if (oddness(i) > oddness(worst)) worst = i;
+    if (!(items_[worst].real > 0 || oddness(worst) > kBroken)) break;
+    broke_[items_[worst].place] = true;
+    drop({worst});
+  }
+  return out;
+}
+
+}  // namespace lampside::growth

@@ -1,0 +1,61 @@
+// One round of readings against what can go wrong in writing weights down: Bayes factors.
+#pragma once
+
+#include <vector>
+
+#include "growth/tracker.hpp"
+
+namespace lampside::growth {
+
+class RoundCheck {
+ public:
+  explicit RoundCheck(const PaceModel& model) : model_{model} {}
+  /// `off`: log of the reading less what the model would show. `trusted`: may not be doubted.
+  void add(const Figure& figure, double off, double noise, std::optional<Grams> last, bool trusted);
+  /// Of two readings' logs as foreseen, their noise included; to be filled in once all are added.
+  double& covariance(std::size_t i, std::size_t j);
+  /// The best explanation, then the next that touches other readings, while each is worth asking about.
+  std::vector<RoundDoubt> find(const std::vector<double>& tubs);
+  /// After find(): whether that reading, taken as true, says that the pup's course broke.
+  [[nodiscard]] bool broke(std::size_t i) const { return broke_[i]; }
+
+ private:
+  struct Item {
+    std::size_t place;  ///< in the round
+    Figure figure;
+    double off, log_g, noise;
+    std::optional<Grams> last;
+    bool trusted;
+    double real = 0;  ///< ln odds of a real change against none
+  };
+  struct Idea {
+    RoundDoubt doubt;
+    double log_odds;  ///< prior and factor
+  };
+  void invert();
+  void think(const std::vector<double>& tubs);
+  void drop(std::vector<std::size_t> who);
+  /// Squared distance of a reading from what all others foresee of it, in its spreads.
+  [[nodiscard]] double oddness(std::size_t i) const { return pull_[i] * pull_[i] / precision_[i * items_.size() + i]; }
+  /// ln factor when each named reading's log is changed by that much.
+  [[nodiscard]] double changed(const std::vector<std::size_t>& who, const std::vector<double>& by) const;
+  [[nodiscard]] double changed(std::size_t i, double by) const;
+  void one(std::size_t i, Slip slip, double would_be, double log_prior, double jacobian);
+  [[nodiscard]] double real(double pull, double own) const;
+  [[nodiscard]] double real_beside(std::size_t i, const std::vector<std::size_t>& who) const;
+  void push(Slip slip, std::vector<std::size_t> who, std::vector<std::optional<Grams>> would_be, double factor,
+            double log_prior);
+  void tubs_left_on(std::size_t i, const std::vector<double>& tubs);
+  void digits(std::size_t i);
+  void swaps();
+  void whole_round();
+
+  const PaceModel& model_;
+  std::vector<Item> items_;
+  std::vector<double> covariance_, precision_, pull_;
+  double log_det_ = 0, square_ = 0;
+  std::vector<Idea> ideas_;
+  std::vector<bool> broke_;
+};
+
+}  // namespace lampside::growth

@@ -1,0 +1,107 @@
+// The litter's model at work: slips found, a faltering pup found, a whole nest in time.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "growth/alarm.hpp"
+#include "growth/tracker.hpp"
+#include "reference/tables.hpp"
+
+namespace lampside::growth {
+namespace {
+
+const PaceModel kModel(reference::built_in());
+
+/// Six pups of 300 to 500 g that gain 7 % a day, weighed daily in a tub of 120 g that is taken off.
+class Nest {
+ public:
+  Nest() {
+    for (std::size_t i = 0; i < 6; ++i) tracker_.born(i, Days{0}, Grams{400});
+    for (int d = 0; d < 6; ++d) tracker_.round(Days{1.0 * d}, at(d));
+  }
+  static std::vector<Figure> at(double day) {
+    std::vector<Figure> out;
+    for (std::size_t i = 0; i < 6; ++i) {
+      const double grams = std::round((300 + 40.0 * static_cast<double>(i)) * std::exp(0.07 * day));
+      out.push_back({i, Grams{grams}, Grams{120}, Grams{1}, 1, false});
+    }
+    return out;
+  }
+  std::vector<RoundDoubt> next(std::vector<Figure> figures) { return tracker_.round(Days{6}, figures); }
+  Tracker& tracker() { return tracker_; }
+
+ private:
+  Tracker tracker_{kModel, 6};
+};
+void expect(const std::vector<RoundDoubt>& got, Slip slip, std::vector<std::size_t> figures) {
+  ASSERT_EQ(got.size(), 1U);
+  EXPECT_EQ(name_of(got[0].likelier), name_of(slip));
+  EXPECT_EQ(got[0].figures, figures);
+}
+
+TEST(Doubts, NoneOnATrueRound) { EXPECT_TRUE(Nest().next(Nest::at(6)).empty()); }
+TEST(Doubts, TubLeftOn) {
+  auto f = Nest::at(6);
+  const Grams right = f[2].grams;
+  f[2].grams = right + Grams{120}, f[2].tub = Grams{0};
+  const auto got = Nest().next(f);
+  expect(got, Slip::tub_left_on, {2});
+  EXPECT_EQ(got[0].would_be[0], right);
+}
+TEST(Doubts, TwoSwapped) {
+  auto f = Nest::at(6);
+  std::swap(f[0].grams, f[3].grams);
+  expect(Nest().next(f), Slip::swapped, {0, 3});
+}
+TEST(Doubts, ThreeInACycle) {
+  auto f = Nest::at(6);
+  const Grams first = f[0].grams;
+  f[0].grams = f[2].grams, f[2].grams = f[5].grams, f[5].grams = first;
+  expect(Nest().next(f), Slip::swapped, {0, 2, 5});
+}
+TEST(Doubts, OuncesTypedAsGrams) {
+  auto f = Nest::at(6);
+  f[4].grams = Grams{std::round(f[4].grams.count() / kGramsPerOunce * 10) / 10}, f[4].tub = Grams{0};
+  expect(Nest().next(f), Slip::wrong_unit, {4});
+}
+TEST(Doubts, TheRoundBeforeTypedAgain) { expect(Nest().next(Nest::at(5)), Slip::typed_again, {0, 1, 2, 3, 4, 5}); }
+TEST(Doubts, WhatTheKeeperHasConfirmedIsNotAskedAgain) {
+  auto f = Nest::at(6);
+  f[2].grams = f[2].grams + Grams{120}, f[2].confirmed = true;
+  EXPECT_TRUE(Nest().next(f).empty());
+}
+TEST(Doubts, ARealFallIsNotArguedAway) {
+  auto f = Nest::at(6);
+  f[1].grams = Grams{std::round(f[1].grams.count() * 0.87)};  // 13 % under its course
+  Nest nest;
+  EXPECT_TRUE(nest.next(f).empty());
+  EXPECT_EQ(alarm_of(kModel, nest.tracker(), 1), Alarm::act);
+  EXPECT_EQ(alarm_of(kModel, nest.tracker(), 4), Alarm::none);
+}
+
+// 12 pups, 60 days, 3 rounds a day: filtered, smoothed, checked. The aim is 3 ms on an idle machine; best of a few.
+TEST(Tracker, AWholeNestInMilliseconds) {
+  double best = 1e9;
+  for (int run = 0; run < 5; ++run) {
+    const auto begun = std::chrono::steady_clock::now();
+    Tracker tracker(kModel, 12, true);
+    for (std::size_t i = 0; i < 12; ++i) tracker.born(i, Days{0}, Grams{400});
+    for (int r = 0; r < 180; ++r) {
+      std::vector<Figure> f;
+      for (std::size_t i = 0; i < 12; ++i)
+        f.push_back({i, Grams{std::round((300 + 20.0 * static_cast<double>(i)) * std::exp(0.013 * r))}, Grams{0},
+                     Grams{1}, 1, false});
+      tracker.round(Days{r / 3.0}, f);
+    }
+    EXPECT_EQ(tracker.filter().smooth().size(), 180U);
+    best = std::min(best, std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begun).count());
+  }
+  RecordProperty("milliseconds", std::to_string(best));
+  std::printf("filtered, smoothed and checked in %.2f ms\n", best);
+  EXPECT_LT(best, 100) << "far over: a loop has gone wrong";
+}
+
+}  // namespace
+}  // namespace lampside::growth
