@@ -102,8 +102,7 @@ class Asking {
       early_from("LABOUR_EARLY_LH", litter_.lh_surges.front().at, "the LH surge");
     else if (!litter_.ovulations.empty())
       early_from("LABOUR_EARLY_OVULATION", litter_.ovulations.front().at, "ovulation");
-    if (!litter_.matings.empty())
-      early_from("LABOUR_EARLY", litter_.matings.front().at, "the first mating");
+    if (!litter_.matings.empty()) early_from("LABOUR_EARLY", litter_.matings.front().at, "the first mating");
   }
   std::vector<Finding> after_birth() {
     early();

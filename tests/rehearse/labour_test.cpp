@@ -1,4 +1,5 @@
-// The rehearsed night against the figures in print that it was not given.
+// The rehearsed night keeps the figures in print that its spreads were set by (docs/labour.md): no independent proof of
+// them.
 #include "rehearse/labour.hpp"
 
 #include <gtest/gtest.h>
