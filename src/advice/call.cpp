@@ -13,12 +13,6 @@ using record::Litter;
 using reference::Level;
 using std::chrono::hours;
 
-std::string plain(std::string_view name) {
-  std::string out{name};
-  std::replace(out.begin(), out.end(), '_', ' ');
-  return out;
-}
-
 std::string who_of(const Litter& litter) {
   std::string out = litter.dam_name();
   if (const auto breed = litter.breed(); !breed.empty()) out += ", " + breed;
@@ -46,7 +40,7 @@ std::string state_of(const Litter& litter, const Assessment& a) {
 std::string told(const Litter& litter, const Entry& e) {
   const auto units = litter.units();
   const std::string pup = e.about.empty() || e.about == "dam" ? "" : "pup " + e.about + ": ";
-  if (const auto* s = body_as<record::SignSeen>(e)) return pup + plain(record::name_of(s->sign));
+  if (const auto* s = body_as<record::SignSeen>(e)) return pup + in_words(record::name_of(s->sign));
   if (const auto* b = body_as<record::Birth>(e)) {
     std::string out = fmt::format("pup {} born{}", e.about, b->alive.value_or(true) ? "" : " dead");
     if (b->grams) out += ", " + say(*b->grams, units.weight);
@@ -65,7 +59,7 @@ std::string done_with(const Entry& e) {
   const std::string whom = e.about.empty() || e.about == "dam" ? "" : "pup " + e.about + ": ";
   if (const auto* d = body_as<record::Dose>(e))
     return whom + "given " + d->product + (d->ml ? fmt::format(" {} ml", say_number(d->ml->count(), 2)) : "");
-  if (const auto* d = body_as<record::Done>(e)) return whom + plain(d->task);
+  if (const auto* d = body_as<record::Done>(e)) return whom + in_words(d->task);
   if (body_as<record::Note>(e) && !e.note.empty()) return whom + e.note;
   return {};
 }

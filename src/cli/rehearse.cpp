@@ -7,27 +7,35 @@
 #include "rehearse/weights.hpp"
 
 namespace lampside::cli {
+namespace {
 
-int run(const RehearseCommand& command) {
-  std::string table;
+/// Prints a table that takes a while, with progress.
+int show(const std::string& what, const std::function<std::string(const rehearse::Progress&)>& table) {
+  std::string text;
   {
-    ProgressLine progress{"simulating pregnancies"};
-    table = rehearse::rehearse_due(command.pregnancies, command.seed,
-                                   [&](std::size_t done, std::size_t total) { progress.show(done, total); });
+    ProgressLine progress{"simulating " + what};
+    text = table([&](std::size_t done, std::size_t total) { progress.show(done, total); });
   }
-  const auto printed = print(table);
+  const auto printed = print(text);
   return printed ? fine : fail(printed.error());
 }
 
-int run(const RehearseLabourCommand& command) {
-  const auto printed = print(rehearse::rehearse_labour(command.normal, command.obstructed, command.seed));
-  return printed ? fine : fail(printed.error());
+}  // namespace
+
+int run(const RehearseCommand& c) {
+  return show("pregnancies",
+              [&](const auto& progress) { return rehearse::rehearse_due(c.pregnancies, c.seed, progress); });
+}
+
+int run(const RehearseLabourCommand& c) {
+  return show("labours", [&](const auto& progress) {
+    return rehearse::rehearse_labour(c.normal, c.obstructed, c.seed, progress);
+  });
 }
 
 int run(const RehearseWeightsCommand& c) {
-  const auto printed =
-      print(rehearse::rehearse_weights({c.litters, c.seed, c.pups, c.birth_g, c.step_g, c.rounds_a_day, !c.no_slips}));
-  return printed ? fine : fail(printed.error());
+  const rehearse::WeightsWorld world{c.litters, c.seed, c.pups, c.birth_g, c.step_g, c.rounds_a_day, !c.no_slips};
+  return show("litters", [&](const auto& progress) { return rehearse::rehearse_weights(world, progress); });
 }
 
 }  // namespace lampside::cli

@@ -22,10 +22,7 @@ void sign_clue(const Reading& r, std::vector<ClueTerm>& out) {
     for (const auto& s : r.litter.signs)
       if (s.at <= r.now && record::name_of(s.what.sign) == lead.sign) last = &s;
     if (!last) continue;
-    std::string plain(lead.sign);
-    for (char& c : plain)
-      if (c == '_') c = ' ';
-    names += (names.empty() ? "" : ", ") + plain;
+    names += (names.empty() ? "" : ", ") + in_words(lead.sign);
     clue.source = lead.source;
     for (std::size_t i = 0; i < axis.cells; ++i) {
       const double hours = std::max(0.0, 24 * axis.days_after(last->at, i));

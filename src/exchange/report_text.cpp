@@ -203,10 +203,8 @@ class Writer {
          2);
     if (w.since_last_pup) line(fmt::format("Since the last pup: {}.", say_span(*w.since_last_pup)), 2, 2);
     for (const auto& c : w.clocks) {
-      std::string name = c.kind;
-      std::replace(name.begin(), name.end(), '_', ' ');
       if (c.kind != "last_pup")
-        line(fmt::format("{}: {}, since {}.", name, say_span(a_.at - c.since), when(c.since)), 2, 2);
+        line(fmt::format("{}: {}, since {}.", in_words(c.kind), say_span(a_.at - c.since), when(c.since)), 2, 2);
     }
   }
 

@@ -36,6 +36,11 @@ namespace {
 constexpr double kRealMean = -0.06, kRealSd = 0.10;
 /// How far a scale's zero may be off, g (one standard deviation).
 constexpr double kZeroSd = 40;
+double whole_number(std::string_view digits) {
+  double out = 0;
+  for (const char c : digits) out = out * 10 + (c - '0');
+  return out;
+}
 /// Squared distances, in spreads, from which a reading is worth a thought, and from which its course broke.
 constexpr double kOdd = 6, kBroken = 16;
 }  // namespace
@@ -156,7 +161,7 @@ void RoundCheck::digits(std::size_t i) {
   const double place = whole ? 1 : 0.1;
   std::set<double> others;
   const auto put = [&](const std::string& s) {
-    if (s.front() != '0' && s != text) others.insert(std::stod(s) * place * f.unit_g - f.tub.count());
+    if (s.front() != '0' && s != text) others.insert(whole_number(s) * place * f.unit_g - f.tub.count());
   };
   for (std::size_t a = 0; a < text.size(); ++a) {
     auto s = text;

@@ -23,8 +23,8 @@ using std::chrono::hours;
 
 class Asking {
  public:
-  Asking(const Litter& litter, const Reference& reference, Instant now)
-      : litter_{litter}, reference_{reference}, now_{now} {}
+  Asking(const Litter& litter, const Reference& reference, Instant now, const Course& course)
+      : litter_{litter}, reference_{reference}, now_{now}, course_{course} {}
 
   std::vector<Finding> all() {
     int here = 0;
@@ -185,8 +185,7 @@ class Asking {
 
   /// What the litter's model adds to the plain rules: doubts about the last round, and a pace likely too slow.
   void by_the_model() {
-    const auto course = follow(litter_, reference_, now_);
-    for (const Doubt& d : course.doubts) {
+    for (const Doubt& d : course_.doubts) {
       if (!d.still_open) continue;
       for (std::size_t i = 0; i < d.labels.size(); ++i) {
         const Pup* pup = litter_.pup(d.labels[i]);
@@ -195,8 +194,8 @@ class Asking {
       }
     }
     for (const Pup& pup : litter_.pups) {
-      const auto found_pace = course.paces.find(pup.label);
-      if (!pup.in_box() || found_pace == course.paces.end()) continue;
+      const auto found_pace = course_.paces.find(pup.label);
+      if (!pup.in_box() || found_pace == course_.paces.end()) continue;
       const auto* pace = reference::value_of(found_pace->second);
       if (!pace || now_ - pace->as_of > hours{48}) continue;
       if (told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4",
@@ -246,13 +245,14 @@ class Asking {
   const Litter& litter_;
   const Reference& reference_;
   Instant now_;
+  const Course& course_;
   std::vector<Finding> out_;
 };
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
-  return Asking{litter, reference, now}.all();
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now, const Course& course) {
+  return Asking{litter, reference, now, course}.all();
 }
 
 }  // namespace lampside::growth

@@ -124,16 +124,13 @@ Standing stand(const Litter& litter, const Pup& pup, const reference::Reference&
 
 }  // namespace
 
-std::vector<Standing> standings(const Litter& litter, const reference::Reference& reference, Instant now) {
+std::vector<Standing> standings(const Litter& litter, const reference::Reference& reference, Instant now,
+                                const Course& course) {
   std::vector<Standing> out;
-  const auto said = findings(litter, reference, now);
-  const auto course = follow(litter, reference, now);
   for (const Pup& pup : litter.pups) {
     if (pup.birth.at > now) continue;
     Standing s = stand(litter, pup, reference, now);
     if (const auto pace = course.paces.find(pup.label); pace != course.paces.end()) s.pace = pace->second;
-    for (const auto& f : said)
-      if (f.about == pup.label && f.level < s.level) s.level = f.level;
     out.push_back(std::move(s));
   }
   return out;

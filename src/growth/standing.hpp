@@ -66,11 +66,13 @@ struct Course {
 };
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
-std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now);
+/// Levels are those of the findings, which assess() lays over them.
+std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now,
+                                const Course& course);
 
 /// Loss, no gain, late doubling, birth-weight class, weighing overdue.
 std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
-                                         Instant now);
+                                         Instant now, const Course& course);
 
 /// The round of weights under way, or the next one. A round ends when every pup in the box has been weighed in it;
 /// one left half-done stays open for six hours after its last weighing, so that an interruption loses nothing.

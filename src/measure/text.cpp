@@ -194,6 +194,18 @@ std::string say_number(double value, int decimals) {
   return out == "-0" ? "0" : out;
 }
 
+std::string in_words(std::string_view name) {
+  std::string out{name};
+  for (char& c : out) c = c == '_' ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
+  return out;
+}
+
+std::string sentence(std::string_view text) {
+  std::string out{text};
+  if (!out.empty() && out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
+  return out;
+}
+
 std::string say(Grams g, WeightUnit unit) {
   switch (unit) {
     case WeightUnit::grams:

@@ -38,5 +38,9 @@ std::string say(CelsiusDelta d, TemperatureUnit unit = TemperatureUnit::celsius)
 std::string say(Percent p);                                                        ///< "-4.2 %"
 /// A number with at most `decimals` decimals and no trailing zeros ("12", "12.5").
 std::string say_number(double value, int decimals);
+/// A name of ours as words, small: "strong_straining" and "STRONG_STRAINING" are "strong straining".
+std::string in_words(std::string_view name);
+/// The first letter large, as a sentence begins; a quoted word of the keeper's stays as it was typed.
+std::string sentence(std::string_view text);
 
 }  // namespace lampside

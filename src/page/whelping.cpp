@@ -248,8 +248,7 @@ Html limits_in_print(const View& view) {
     if (std::find(codes.begin(), codes.end(), limit.code) == codes.end()) codes.push_back(limit.code);
   Html options;
   for (const auto code : codes) {
-    std::string name{code};
-    for (char& c : name) c = c == '_' ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
+    const std::string name = sentence(in_words(code));
     Html items;
     for (const auto& limit : reference.published_limits)
       if (limit.code == code)
@@ -262,8 +261,8 @@ Html limits_in_print(const View& view) {
         items += element(
             "li", {},
             element("b", {}, text("this house: " + say_span(Minutes{house.what.min}) + ", said by " + house.what.who)));
-    rows += element("h3", {}, text(sentence(name))) + element("ul", {}, items);
-    options += element("option", {{"value", std::string(code)}}, text(sentence(name)));
+    rows += element("h3", {}, text(name)) + element("ul", {}, items);
+    options += element("option", {{"value", std::string(code)}}, text(name));
   }
   Form form{view, "house-limit", "house_limit", "", "whelping"};
   const Html fields = div("field", element("label", {{"for", "house-limit-code"}}, text("Red flag")) +

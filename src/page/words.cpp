@@ -230,10 +230,7 @@ struct EntrySaid {
   std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
   std::string operator()(const record::Suckled&) const { return entry.about.empty() ? "all pups sucking" : "sucking"; }
   std::string operator()(const record::StageSaid& s) const {
-    std::string name{record::name_of(s.stage)};
-    for (char& c : name)
-      if (c == '_') c = ' ';
-    return "stage of labour set to " + name;
+    return "stage of labour set to " + in_words(record::name_of(s.stage));
   }
   std::string operator()(const record::HouseLimit& h) const {
     return "house limit for " + h.code + ": " + std::to_string(h.min) + " min, said by " + h.who;
@@ -294,12 +291,6 @@ std::string say_change(Grams difference, WeightUnit unit) {
 std::string wall_clock(const Zone& zone, Instant t) {
   const std::string iso = to_iso(zone.stamp(t));
   return iso.substr(0, 16);
-}
-
-std::string sentence(std::string_view text) {
-  std::string out{text};
-  if (!out.empty() && out.front() >= 'a' && out.front() <= 'z') out.front() = static_cast<char>(out.front() - 32);
-  return out;
 }
 
 std::string percent_encode(std::string_view text) {

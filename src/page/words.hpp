@@ -40,9 +40,6 @@ std::string say_change(Grams difference, WeightUnit unit);  ///< "gained 38 g", 
 /// "2026-03-01T02:30" on the litter's wall clock: the value of a date and time field.
 std::string wall_clock(const Zone& zone, Instant t);
 
-/// The first letter large, as a sentence begins; a quoted word of the keeper's stays as it was typed.
-std::string sentence(std::string_view text);
-
 std::string percent_encode(std::string_view text);                               ///< for one part of an address
 std::string litter_href(const record::Litter& litter, std::string_view screen);  ///< "/l/KEY/screen"
 std::string pup_href(const record::Litter& litter, const record::Pup& pup);

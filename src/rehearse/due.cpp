@@ -4,9 +4,7 @@
 
 #include <algorithm>
 #include <array>
-#include <atomic>
 #include <cmath>
-#include <thread>
 #include <vector>
 
 #include "due/forecast.hpp"
@@ -91,19 +89,9 @@ std::string rule_row(std::string_view name, const Against& a) {
 std::vector<Trial> all_trials(int pregnancies, unsigned seed, World world, const Progress& progress) {
   std::vector<Trial> out(static_cast<std::size_t>(std::max(pregnancies, 0)));
   const auto& reference = reference::built_in();
-  const unsigned threads = std::clamp(std::thread::hardware_concurrency(), 1u, 16u);
-  std::atomic<std::size_t> done{0};
-  const auto every = [&](std::size_t first, const Progress& tell) {
-    // Each pregnancy has a seed of its own, so the table does not depend on how many threads share the work.
-    for (std::size_t i = first; i < out.size(); i += threads) {
-      out[i] = trial(reference, world, (std::uint64_t{seed} << 32) + i);
-      const std::size_t so_far = ++done;
-      if (tell) tell(so_far, out.size());
-    }
-  };
-  std::vector<std::jthread> others;
-  for (unsigned t = 1; t < threads; ++t) others.emplace_back(every, t, Progress{});
-  every(0, progress);
+  share_out(
+      out.size(),
+      [&](std::size_t i, std::size_t) { out[i] = trial(reference, world, (std::uint64_t{seed} << 32) + i); }, progress);
   return out;
 }
 

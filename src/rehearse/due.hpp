@@ -1,11 +1,11 @@
 // How well the forecast of whelping holds on pregnancies drawn from its own numbers, and from worse ones.
 #pragma once
 
-#include <functional>
 #include <string>
 
 #include "record/litter.hpp"
 #include "rehearse/pregnancy.hpp"
+#include "rehearse/share.hpp"
 
 namespace lampside::rehearse {
 
@@ -32,7 +32,6 @@ struct Rehearsed {
   int not_assessed;
   std::string table;
 };
-using Progress = std::function<void(std::size_t done, std::size_t total)>;  ///< called from the calling thread
 
 /// Draws that many pregnancies and measures the forecast: coverage of its 50 % and 90 % windows, its mean error and its
 /// log score against each single rule on the same pregnancies. The same seed gives the same table, on however many

@@ -6,7 +6,6 @@
 #include <array>
 #include <cmath>
 #include <set>
-#include <thread>
 
 #include "reference/rules.hpp"
 #include "whelping/watch.hpp"
@@ -174,33 +173,25 @@ struct Trial {
   std::array<std::optional<Ring>, 4> ring;
 };
 
-template <class F>
-void spread_out(std::size_t count, F each) {
-  const unsigned threads = std::clamp(std::thread::hardware_concurrency(), 1U, 16U);
-  const auto share = [&](std::size_t first) {
-    for (std::size_t i = first; i < count; i += threads) each(i);
-  };
-  std::vector<std::jthread> others;
-  for (unsigned t = 1; t < threads; ++t) others.emplace_back(share, t);
-  share(0);
-}
-
-/// Each labour has a seed of its own, so the table does not depend on how many threads share the work.
+/// Each labour has a seed of its own.
 std::uint64_t seed_of(unsigned seed, Trouble trouble, std::size_t i) {
   return (std::uint64_t{seed} << 34) + (static_cast<std::uint64_t>(trouble) << 32) + i;
 }
 
-std::vector<Trial> trials(std::size_t count, Trouble trouble, unsigned seed) {
+std::vector<Trial> trials(std::size_t count, Trouble trouble, unsigned seed, const Progress& progress) {
   const auto& base = reference::built_in();
   const RuleSet strict{base, "lowest"}, common{base, "commonest"}, late{base, "highest"};
   const std::array<const Reference*, 4> sets{&strict.rules(), &common.rules(), &late.rules(), &base};
   std::vector<Trial> out(count);
-  spread_out(count, [&](std::size_t i) {
-    Dice dice{seed_of(seed, trouble, i)};
-    out[i].night = night(base, trouble, dice);
-    for (std::size_t s = 0; s < sets.size(); ++s)
-      out[i].ring[s] = first_ring(out[i].night, *sets[s], out[i].night.trouble_since.value_or(out[i].night.drop));
-  });
+  share_out(
+      count,
+      [&](std::size_t i, std::size_t) {
+        Dice dice{seed_of(seed, trouble, i)};
+        out[i].night = night(base, trouble, dice);
+        for (std::size_t s = 0; s < sets.size(); ++s)
+          out[i].ring[s] = first_ring(out[i].night, *sets[s], out[i].night.trouble_since.value_or(out[i].night.drop));
+      },
+      progress);
   return out;
 }
 
@@ -253,19 +244,19 @@ std::string troubled_columns(const std::vector<Trial>& all, std::size_t set) {
 LabourFigures labour_figures(int labours, unsigned seed) {
   const auto& base = reference::built_in();
   std::vector<Night> nights(static_cast<std::size_t>(std::max(1, labours)));
-  spread_out(nights.size(), [&](std::size_t i) {
+  share_out(nights.size(), [&](std::size_t i, std::size_t) {
     Dice dice{seed_of(seed, Trouble::none, i)};
     nights[i] = night(base, Trouble::none, dice);
   });
   return figures_of(nights);
 }
 
-std::string rehearse_labour(int normal, int troubled, unsigned seed) {
-  const auto calm = trials(static_cast<std::size_t>(std::max(1, normal)), Trouble::none, seed);
+std::string rehearse_labour(int normal, int troubled, unsigned seed, const Progress& progress) {
+  const auto calm = trials(static_cast<std::size_t>(std::max(1, normal)), Trouble::none, seed, progress);
   // Maternal causes 75.3 %, fetal 24.7 % of 182 dystocias (Walett Darvelid and Linde-Forsberg 1994).
   const auto of_stuck = static_cast<std::size_t>(std::lround(0.247 * std::max(4, troubled)));
-  const auto stuck = trials(of_stuck, Trouble::stuck, seed);
-  const auto tired = trials(static_cast<std::size_t>(std::max(4, troubled)) - of_stuck, Trouble::tired, seed);
+  const auto stuck = trials(of_stuck, Trouble::stuck, seed, progress);
+  const auto tired = trials(static_cast<std::size_t>(std::max(4, troubled)) - of_stuck, Trouble::tired, seed, progress);
 
   std::vector<Night> nights;
   for (const auto& t : calm) nights.push_back(t.night);

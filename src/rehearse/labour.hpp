@@ -8,6 +8,7 @@
 #include "record/litter.hpp"
 #include "reference/tables.hpp"
 #include "rehearse/dice.hpp"
+#include "rehearse/share.hpp"
 
 namespace lampside::rehearse {
 
@@ -52,6 +53,6 @@ LabourFigures labour_figures(int labours, unsigned seed);
 
 /// The table: how often each rule set rings on a normal labour, and how long before harm on a troubled one. The same
 /// seed gives the same table.
-std::string rehearse_labour(int normal, int troubled, unsigned seed);
+std::string rehearse_labour(int normal, int troubled, unsigned seed, const Progress& progress = {});
 
 }  // namespace lampside::rehearse

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <thread>
 #include <vector>
 
 #include "growth/alarm.hpp"
@@ -265,20 +264,16 @@ double middle(std::vector<double> all) {
 
 }  // namespace
 
-std::string rehearse_weights(const WeightsWorld& world) {
+std::string rehearse_weights(const WeightsWorld& world, const Progress& progress) {
   const growth::PaceModel model(reference::built_in());
-  const std::size_t threads = std::clamp(std::thread::hardware_concurrency(), 1u, 16u);
   const auto litters = static_cast<std::size_t>(std::max(0, world.litters));
-  std::vector<Tally> each(threads);
-  const auto share = [&](std::size_t t) {
-    for (std::size_t i = t; i < litters; i += threads)
-      each[t].add(Litter(world, model, (std::uint64_t{world.seed} << 32) + i).run());
-  };
-  {
-    std::vector<std::jthread> others;
-    for (std::size_t t = 1; t < threads; ++t) others.emplace_back(share, t);
-    share(0);
-  }
+  std::vector<Tally> each(workers());
+  share_out(
+      litters,
+      [&](std::size_t i, std::size_t worker) {
+        each[worker].add(Litter(world, model, (std::uint64_t{world.seed} << 32) + i).run());
+      },
+      progress);
   Tally all;
   for (const Tally& t : each) all.add(t);
 

@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "rehearse/share.hpp"
+
 namespace lampside::rehearse {
 
 struct WeightsWorld {
@@ -17,6 +19,6 @@ struct WeightsWorld {
 
 /// Simulates litters for three weeks and prints, rule by rule, the delay from the onset of faltering, the share found
 /// before a tenth is lost, and the false alarms. The same world gives the same table.
-std::string rehearse_weights(const WeightsWorld& world);
+std::string rehearse_weights(const WeightsWorld& world, const Progress& progress = {});
 
 }  // namespace lampside::rehearse

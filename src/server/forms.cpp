@@ -187,6 +187,9 @@ bool struck_or_corrected(const record::Litter& litter, const record::EntryId& id
 
 Result<Stamp> when(const Fields& form, const Known& known, const Entry* already, const Entry* old) {
   const auto text = typed(form, "at");
+  // `tapped`: when a phone without a connection was tapped. What has come through before keeps the moment it has.
+  const auto tapped = typed(form, "tapped");
+  if (text.empty() && !already && !old && !tapped.empty()) return parse_wall(tapped, known.litter.zone, known.now);
   if (text.empty()) return already ? already->at : old ? old->at : known.litter.zone.stamp(known.now);
   // Shown to the minute; sent back as it was shown, the moment keeps its seconds (and the order of two births).
   if (old && text == page::wall_clock(known.litter.zone, old->at.instant)) return old->at;

@@ -27,8 +27,8 @@ constexpr Span kLongWeakEffort = hours{1};
 
 class Asking {
  public:
-  Asking(const Litter& litter, const Reference& reference, Instant now)
-      : litter_{litter}, reference_{reference}, now_{now}, labour_{read_labour(litter, now)} {}
+  Asking(const Litter& litter, const Reference& reference, Instant now, const Labour& labour)
+      : litter_{litter}, reference_{reference}, now_{now}, labour_{labour} {}
 
   std::vector<Finding> all() {
     pup_signs();
@@ -103,9 +103,7 @@ class Asking {
       if (row->level == Level::call_vet) words = row;
     Finding f = found(*words, "dam", told + "; " + earlier->told, since + earlier->limit);
     f.level = Level::call_vet;
-    f.headline = std::string(what) + ": ring the vet";
-    if (f.headline.front() >= 'a' && f.headline.front() <= 'z')
-      f.headline.front() = static_cast<char>(f.headline.front() - 32);
+    f.headline = sentence(what) + ": ring the vet";
     if (words->level != Level::call_vet) f.do_now = "Ring your vet now. " + f.do_now;
     f.source = earlier->source;
     return f;
@@ -299,10 +297,10 @@ class Asking {
       }
       const auto* worst = down ? down : ill;
       if (!worst) continue;
-      std::string what{record::name_of(worst->what.sign)};
-      std::replace(what.begin(), what.end(), '_', ' ');
       once(down ? "PUP_COLLAPSE" : "PUP_ILL", pup.label,
-           fmt::format("{} noted {}, {} ago", what, when(worst->at), say_span(now_ - worst->at)), worst->at);
+           fmt::format("{} noted {}, {} ago", in_words(record::name_of(worst->what.sign)), when(worst->at),
+                       say_span(now_ - worst->at)),
+           worst->at);
     }
   }
 
@@ -378,15 +376,16 @@ class Asking {
   const Litter& litter_;
   const Reference& reference_;
   Instant now_;
-  Labour labour_;
+  const Labour& labour_;
   std::vector<Finding> out_;
 };
 
 }  // namespace
 
 std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
-  auto out = Asking{litter, reference, now}.all();
-  for (auto& f : afterwards(litter, reference, now, read_labour(litter, now))) out.push_back(std::move(f));
+  const Labour labour = read_labour(litter, now);
+  auto out = Asking{litter, reference, now, labour}.all();
+  for (auto& f : afterwards(litter, reference, now, labour)) out.push_back(std::move(f));
   return out;
 }
 

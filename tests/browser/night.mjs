@@ -1,56 +1,24 @@
 // A whole night of nine pups on two phones: a stall, a flag, the call sheet, a dead pup, a wrong tap undone, and one
 // phone without a connection for ten minutes. Every entry is kept once.
-import { chromium } from 'playwright-core';
-import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-
-const program = process.argv[2];
-let failed = 0;
-async function check(name, body) {
-  try {
-    await body();
-    console.log(`ok ${name}`);
-  } catch (e) {
-    failed++;
-    console.log(`not ok ${name}: ${String(e.message ?? e).split('\n')[0]}`);
-  }
-}
-function expect(holds, why) {
-  if (!holds) throw new Error(why);
-}
+import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'lampside-night-'));
 let server = null;
-let port = 0;
 /** The same port each time: to a phone it is one server whose clock moves on. */
 async function standAt(at) {
   if (server) await server.stop();
-  const child = spawn(program, ['serve', '--data', folder, '--port', String(port), '--at', at], { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, TZ: 'Europe/London' } });
-  let said = '';
-  const url = await new Promise((done, fail) => {
-    const look = (data) => {
-      said += data;
-      const found = said.match(/http:\/\/127\.0\.0\.1:(\d+)/);
-      if (found) { port = Number(found[1]); done(found[0]); }
-    };
-    child.stdout.on('data', look);
-    child.stderr.on('data', look);
-    child.on('exit', () => fail(new Error(`the server did not start: ${said}`)));
-    setTimeout(() => fail(new Error(`the server said no address: ${said}`)), 20000).unref();
-  });
-  server = { url, stop: () => new Promise((done) => { child.removeAllListeners('exit'); child.on('exit', done); child.kill('SIGTERM'); }) };
+  server = await serve(folder, at, server ? Number(new URL(server.url).port) : 0);
 }
 
-const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'] });
 async function phone() {
   const context = await browser.newContext({ viewport: { width: 390, height: 844 }, colorScheme: 'dark', timezoneId: 'Europe/London' });
   const page = await context.newPage();
   page.setDefaultTimeout(8000);
   return { context, page };
 }
-const text = (page) => page.locator('main').innerText();
 /** Asked from outside: the page's own clock is put forward below. */
 async function until(what, holds) {
   for (let n = 0; n < 100; n++) {
@@ -192,4 +160,4 @@ await check('nine pups, she settles, nothing is left to ring about', async () =>
 await browser.close();
 await server.stop();
 rmSync(folder, { recursive: true, force: true });
-process.exit(failed ? 1 : 0);
+process.exit(anyFailed() ? 1 : 0);

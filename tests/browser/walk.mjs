@@ -1,60 +1,13 @@
 // Walks through Lampside as its keeper would, in Debian's Chromium: with and without scripts, on a phone and a desk.
 // Prints one line a check: "ok NAME" or "not ok NAME: why". Exit 1 when one failed.
-import { chromium } from 'playwright-core';
 import axe from 'axe-core';
-import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
 
-const program = process.argv[2];
 const phone = { width: 390, height: 844 };
 const desk = { width: 1280, height: 800 };
-let failed = 0;
-
-async function check(name, body) {
-  try {
-    await body();
-    console.log(`ok ${name}`);
-  } catch (e) {
-    failed++;
-    console.log(`not ok ${name}: ${String(e.message ?? e).split('\n')[0]}`);
-  }
-}
-function expect(holds, why) {
-  if (!holds) throw new Error(why);
-}
-
-/** A running server with its clock set; `url` without a slash at the end. */
-async function serve(folder, at) {
-  const child = spawn(program, ['serve', '--data', folder, '--port', '0', '--at', at], { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, TZ: 'Europe/London' } });
-  let said = '';
-  const url = await new Promise((done, fail) => {
-    const look = (/** @type {Buffer} */ data) => {
-      said += data;
-      const found = said.match(/http:\/\/127\.0\.0\.1:\d+/);
-      if (found) done(found[0]);
-    };
-    child.stdout.on('data', look);
-    child.stderr.on('data', look);
-    child.on('exit', () => fail(new Error(`the server did not start: ${said}`)));
-    setTimeout(() => fail(new Error(`the server said no address: ${said}`)), 20000).unref();
-  });
-  return {
-    url,
-    stop: () => new Promise((done) => {
-      child.removeAllListeners('exit');
-      child.on('exit', done);
-      child.kill('SIGTERM');
-    }),
-  };
-}
-
-const browser = await chromium.launch({
-  executablePath: '/usr/bin/chromium',
-  args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-    '--disable-component-update', '--disable-sync'],
-});
 
 async function open(scripts, viewport = phone, colorScheme = 'dark') {
   const context = await browser.newContext({ viewport, javaScriptEnabled: scripts, colorScheme, timezoneId: 'Europe/London' });
@@ -65,7 +18,6 @@ async function open(scripts, viewport = phone, colorScheme = 'dark') {
   page.on('pageerror', (e) => errors.push(String(e)));
   return { context, page, errors };
 }
-const text = (page) => page.locator('main').innerText();
 
 /** Presses what writes something down, and waits for the page that says so: with scripts the form is sent first, then the page opened. */
 async function press(/** @type {import('playwright-core').Page} */ page, /** @type {import('playwright-core').Locator} */ locator) {
@@ -255,4 +207,4 @@ for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
 }
 child.kill('SIGTERM');
 await browser.close();
-process.exit(failed ? 1 : 0);
+process.exit(anyFailed() ? 1 : 0);

@@ -231,6 +231,27 @@ TEST(FormKinds, BadFieldsAreNamed) {
             "ENTRY_IMPLAUSIBLE");
 }
 
+TEST(FormReplay, ATapOfAPhoneWithoutAConnectionKeepsItsMomentAndCountsOnce) {
+  Box box;
+  const Fields late{{"kind", "birth"}, {"tapped", "2026-03-02T08:50:20.125Z"}};
+  const auto first = box.read(late);
+  ASSERT_TRUE(first) << to_text(first.error());
+  EXPECT_EQ(first->at.instant, at("2026-03-02T09:50:20.125+01:00"));
+  // It had come through though the phone never heard so: sent again it is the same entry, at the server's moment.
+  Box other;
+  const auto sent = other.read({{"kind", "birth"}});
+  ASSERT_TRUE(sent);
+  other.add(*sent);
+  other.now += Minutes{10};
+  const auto again = other.read({{"kind", "birth"}, {"tapped", "2026-03-02T08:59:59Z"}});
+  ASSERT_TRUE(again) << to_text(again.error());
+  EXPECT_EQ(*again, *sent);
+  // A time that was typed counts before it; one of the future does not count at all.
+  EXPECT_EQ(box.read({{"kind", "birth"}, {"at", "2026-03-02T07:00"}, {"tapped", "2026-03-02T08:50:20Z"}})->at.instant,
+            at("2026-03-02T07:00:00+01:00"));
+  EXPECT_EQ(code(box.read({{"kind", "birth"}, {"tapped", "2026-03-02T12:50:20Z"}})), "FORM_FUTURE");
+}
+
 TEST(FormReplay, TheSameFormGivesTheSameEntryLaterToo) {
   Box box;
   for (const Fields& form : {Fields{{"kind", "weight"}, {"about", "1"}, {"reading", "430"}, {"id", id(50)}},

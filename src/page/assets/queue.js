@@ -104,13 +104,14 @@ document.addEventListener("submit", (event) => {
   event.preventDefault();
   const fields = new URLSearchParams();
   for (const [name, value] of new FormData(form)) fields.append(name, String(value));
+  const tapped = now();
   const button = event.submitter ?? form.querySelector("button[type=submit]");
   void post(form.action, fields.toString()).then((answer) => {
     if (answer.redirected) location.assign(answer.url);
     else form.submit();  // refused: the server's own page says why, with what was typed
   }, () => {
-    if (!fields.get("at")) fields.set("at", now().toISOString());
-    const clock = now().toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+    fields.set("tapped", tapped.toISOString());  // counts where no other time was typed
+    const clock = tapped.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
     keep([...waiting(), { action: form.action, body: fields.toString(), said: `${button?.textContent?.trim() ?? "entry"}, ${clock}` }]);
     const id = form.querySelector("input[name=id]");
     if (id instanceof HTMLInputElement) id.value = freshId();  // the next tap is another entry

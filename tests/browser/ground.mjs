@@ -1,0 +1,55 @@
+// What the walks share: checks told a line each, a server with its clock set, Debian's Chromium.
+import { chromium } from 'playwright-core';
+import { spawn } from 'node:child_process';
+
+const program = process.argv[2];
+let failed = 0;
+/** For the exit code: did a check fail? */
+export const anyFailed = () => failed > 0;
+
+/** Prints "ok NAME" or "not ok NAME: why". */
+export async function check(name, body) {
+  try {
+    await body();
+    console.log(`ok ${name}`);
+  } catch (e) {
+    failed++;
+    console.log(`not ok ${name}: ${String(e.message ?? e).split('\n')[0]}`);
+  }
+}
+export function expect(holds, why) {
+  if (!holds) throw new Error(why);
+}
+
+/** A running server standing at that moment; `url` without a slash at the end. Port 0: any that is free. */
+export async function serve(folder, at, port = 0) {
+  const child = spawn(program, ['serve', '--data', folder, '--port', String(port), '--at', at], { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, TZ: 'Europe/London' } });
+  let said = '';
+  const url = await new Promise((done, fail) => {
+    const look = (/** @type {Buffer} */ data) => {
+      said += data;
+      const found = said.match(/http:\/\/127\.0\.0\.1:\d+/);
+      if (found) done(found[0]);
+    };
+    child.stdout.on('data', look);
+    child.stderr.on('data', look);
+    child.on('exit', () => fail(new Error(`the server did not start: ${said}`)));
+    setTimeout(() => fail(new Error(`the server said no address: ${said}`)), 20000).unref();
+  });
+  return {
+    url,
+    stop: () => new Promise((done) => {
+      child.removeAllListeners('exit');
+      child.on('exit', done);
+      child.kill('SIGTERM');
+    }),
+  };
+}
+
+export const browser = await chromium.launch({
+  executablePath: '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    '--disable-component-update', '--disable-sync'],
+});
+
+export const text = (page) => page.locator('main').innerText();
