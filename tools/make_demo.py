@@ -181,6 +181,12 @@ def the_night():
     put(local("10-05", "04:12"), "note", note="Vet on the phone: watch ten more minutes, then come. Pup came at 04:25.")
 
 
+def first_sucks():
+    for n, label in enumerate(ALIVE):
+        minutes = 110 if label == SLOW_PUP else 22 + 7 * n % 31
+        put(later(BORN[label], minutes=minutes), "suckled", label, written_after=30)
+
+
 def score(at, label, parts):
     put(at, "newborn_score", label, **dict(zip(("heart", "breathing", "reflex", "movement", "colour"), parts)))
 
@@ -338,7 +344,7 @@ def the_weeks():
 
 def journal():
     for chapter in (before_the_due_date, temperatures_before, the_night, weights, small_pup, the_box, the_dam_after,
-                    worming, the_weeks):
+                    worming, the_weeks, first_sucks):
         chapter()
     ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"].replace("Z", "+00:00")), e["id"]))
     return "".join(json.dumps(e, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n" for e in ENTRIES)

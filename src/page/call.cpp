@@ -27,9 +27,9 @@ std::string call_page(const View& view) {
   say += say_part("What you ask", p("big", text(sheet.asked)) + p("", text(sentence(sheet.drive))));
   Html rows;
   for (auto it = sheet.timeline.rbegin(); it != sheet.timeline.rend(); ++it)
-    rows += element("li", {}, time_of(view, it->at) + text(" " + it->says));
+    rows += element("li", {}, time_of(view, it->at) + span("", text(" " + it->says)));
   if (rows.empty()) rows = element("li", {}, text("Nothing is written down."));
-  say += say_part("The night so far", element("ol", {{"class", "entries"}}, rows));
+  say += say_part("The night so far", element("ol", {{"class", "entries story"}}, rows));
   Html main = live("urgent", vet_call(view)) + live("say", div("cards", say));
   main += div("ends", link(litter_href(view.litter, "paper/call-sheet.pdf?size=a4"), text("As a PDF"), "button") +
                           link(litter_href(view.litter, "paper/call-sheet.pdf?size=letter"), text("US Letter"),

@@ -68,11 +68,12 @@ Html clues(const View& view) {
   if (f == nullptr || (f->clues.empty() && f->conflicts.empty())) return {};
   Html items;
   for (const auto& clue : f->clues) {
-    const auto moved = say_span(std::chrono::minutes{std::llround(std::fabs(clue.pull.count()) * 60)});
+    // To the hour, as the forecast is.
+    const auto moved = say_span(std::chrono::hours{std::llround(std::fabs(clue.pull.count()))});
     std::string does = f->clues.size() == 1 ? "The only clue so far."
                        : std::fabs(clue.pull.count()) < 1
                            ? "Agrees with the others."
-                           : "Moves the answer " + moved + (clue.pull.count() < 0 ? " earlier." : " later.");
+                           : "Moves the answer about " + moved + (clue.pull.count() < 0 ? " earlier." : " later.");
     if (f->clues.size() > 1 && clue.weight >= 0.02) does += " Narrows the spread by " + say_chance(clue.weight) + ".";
     items += element("li", {}, p("", text(sentence(clue.says))) + p("hint", text(does)) + source_line(clue.source));
   }

@@ -42,7 +42,10 @@ Html outlook(const View& view) {
   if (const auto* last = reference::value_of(w.last_pup))
     out += p("", text("The last of those counted: between " + say_span(last->p25) + " and " + say_span(last->p90) +
                       " from now, most likely about " + say_span(last->p50) + "."));
-  if (const auto* left = reference::value_of(w.one_left)) {
+  // Not while more of those counted are to come: then it is no question. Nor beside a warning, as no forecast is.
+  const auto* silent = std::get_if<reference::NotAssessed>(&w.next_pup);
+  const bool asked = !(w.expected && w.born < *w.expected) && !(silent && silent->code == "SILENCED");
+  if (const auto* left = reference::value_of(w.one_left); left && asked) {
     const int percent = std::max(1, static_cast<int>(left->chance * 100 + 0.5));
     out += p("", text("Is one left? A chance of about " + std::to_string(percent) + " in 100 (" + left->says + ")."));
     out +=

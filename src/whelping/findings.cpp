@@ -165,10 +165,10 @@ class Asking {
         const std::string told = count_told();
         // Where nobody counted she may simply be done: ring, but do not drive off for that alone.
         if (l.effort == Effort::none)
-          clock("GAP_RESTING", l.last_birth, "resting, no pup (" + told + ")",
+          clock("GAP_RESTING", l.last_birth, "no next pup, resting (" + told + ")",
                 l.expected ? Level::emergency : Level::call_vet);
         else
-          clock("GAP_STRAINING", l.last_birth, "straining, no pup (" + told + ")");
+          clock("GAP_STRAINING", l.last_birth, "no next pup, though she strains (" + told + ")");
       }
     }
     const bool perhaps_done = l.born > 0 && !l.expected && l.quiet() && !l.green_since;
