@@ -12,12 +12,6 @@ namespace {
 using reference::NotAssessed;
 using reference::Reference;
 
-double parameter(const Reference& reference, std::string_view name) {
-  for (const auto& p : reference.parameters)
-    if (p.name == name) return p.value;
-  return 0;
-}
-
 double above(double z) { return 0.5 * std::erfc(z / std::numbers::sqrt2); }
 
 /// The z above which the share `p` lies, by halving.
