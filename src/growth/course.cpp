@@ -37,6 +37,20 @@ Grams likely_birth(const record::Litter& litter, const reference::Reference& ref
 
 }  // namespace
 
+std::string question(const Doubt& d) {
+  if (d.likelier == "tub_left_on") return "Was the tub left on the scale, or taken off twice?";
+  if (d.likelier == "zero_error") return "All weights of this round are off alike: was the scale at zero?";
+  if (d.likelier == "wrong_unit") return "Was it typed in another unit?";
+  if (d.likelier == "decimal_slip") return "Is the point in the wrong place?";
+  if (d.likelier == "typed_again") return "These are the weights of the round before: typed in again?";
+  if (d.likelier == "weighed_twice") return "Was another pup weighed twice, under this name too?";
+  if (d.likelier != "swapped") return "Is a digit wrong?";
+  std::string names;
+  for (std::size_t i = 0; i < d.labels.size(); ++i)
+    names += (i == 0 ? "" : i + 1 == d.labels.size() ? " and " : ", ") + d.labels[i];
+  return "Were pups " + names + " mixed up?";
+}
+
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now) {
   Course out;
   const auto first = litter.first_birth();
@@ -67,7 +81,7 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
       if (in[pup] || reading->at - hits[from].reading->at > Minutes{90}) break;
       in[pup] = true;
       const bool right = std::any_of(litter.done.begin(), litter.done.end(),
-                                     [&](const auto& d) { return d.what.task == "reading_right " + reading->id; });
+                                     [&](const auto& d) { return d.what.task == std::string(record::kReadingRight) + reading->id; });
       figures.push_back({pup, reading->what.grams, reading->what.tare_g.value_or(Grams{0}), step,
                          unit_of(litter, reading->what), right});
     }

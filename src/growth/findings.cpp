@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "growth/weighings.hpp"
 #include "reference/rules.hpp"
@@ -186,13 +187,17 @@ class Asking {
   /// What the litter's model adds to the plain rules: doubts about the last round, and a pace likely too slow.
   void by_the_model() {
     const auto course = follow(litter_, reference_, now_);
+    std::set<std::string_view> doubted;
     for (const Doubt& d : course.doubts) {
       if (!d.still_open) continue;
-      for (std::size_t i = 0; i < d.labels.size(); ++i) {
-        const Pup* pup = litter_.pup(d.labels[i]);
-        if (!pup || !pup->in_box() || told(pup->label, {"WEIGHT_JUMP"})) continue;
-        say_it(rule_of(reference_.count_rules, "READING_DOUBTED"), *pup, question(d, i), d.at);
-      }
+      const bool here = std::any_of(d.labels.begin(), d.labels.end(), [&](const auto& label) {
+        const Pup* pup = litter_.pup(label);
+        return pup && pup->in_box() && !told(label, {"WEIGHT_JUMP"});
+      });
+      doubted.insert(d.labels.begin(), d.labels.end());
+      // One question a doubt, however many weights it touches.
+      if (const auto* rule = rule_of(reference_.count_rules, "READING_DOUBTED"); rule && here)
+        out_.push_back(found(*rule, d.labels.size() == 1 ? d.labels.front() : "litter", asks(d), d.at));
     }
     for (const Pup& pup : litter_.pups) {
       const auto found_pace = course.paces.find(pup.label);
@@ -200,7 +205,8 @@ class Asking {
       const auto* pace = reference::value_of(found_pace->second);
       if (!pace || now_ - pace->as_of > hours{48}) continue;
       if (told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4",
-                           "SCALE_TOO_COARSE", "WEIGHT_JUMP", "READING_DOUBTED"}))
+                           "SCALE_TOO_COARSE", "WEIGHT_JUMP"}) ||
+          doubted.contains(pup.label))
         continue;
       if (const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow}))
         say_it(rule, pup,
@@ -210,19 +216,12 @@ class Asking {
     }
   }
 
-  std::string question(const Doubt& d, std::size_t i) const {
-    const auto would = d.would_be[i] ? fmt::format(" Then it is {}.", grams(*d.would_be[i])) : std::string();
-    if (d.likelier == "tub_left_on") return "Was the tub taken off wrongly?" + would;
-    if (d.likelier == "zero_error") return "All weights of this round are off alike: was the scale at zero?" + would;
-    if (d.likelier == "swapped") {
-      std::string names;
-      for (const auto& l : d.labels) names += (names.empty() ? "" : " and ") + l;
-      return fmt::format("Were {} mixed up?{}", names, would);
-    }
-    if (d.likelier == "wrong_unit") return "Was it typed in another unit?" + would;
-    if (d.likelier == "typed_again") return "These are the weights of the round before: typed again?";
-    if (d.likelier == "weighed_twice") return "Was another pup weighed twice, under this name too?";
-    return "Is a digit wrong?" + would;
+  std::string asks(const Doubt& d) const {
+    std::string out = question(d);
+    for (std::size_t i = 0; i < d.labels.size() && d.labels.size() <= 3; ++i)
+      if (d.would_be[i])
+        out += fmt::format("{} Then pup {} is {}", i == 0 ? "" : ";", d.labels[i], grams(*d.would_be[i]));
+    return out;
   }
 
   void several(int here) {

@@ -43,8 +43,11 @@ struct Doubt {
   double factor;                               ///< so many times likelier than as written, at most 1e9
   std::vector<std::optional<Grams>> would_be;  ///< one an entry; none: weigh again
   Instant at;
-  bool still_open;  ///< no later weight of these pups
+  bool still_open;                             ///< no later weight of these pups
 };
+
+/// The one plain question a doubt comes down to, without figures: "Was the tub left on the scale?"
+std::string question(const Doubt& doubt);
 
 struct Standing {
   std::string label;

@@ -175,6 +175,7 @@ std::string pup_page(const View& view, const record::Pup& pup) {
     if (f.about == pup.label) cards += finding_card(view, f);
   if (!cards.empty()) cards = element("h2", {{"class", "unseen"}}, text("What needs a hand")) + div("cards", cards);
   main += live("urgent", cards);
+  main += live("doubts", doubts_asked(view, pup.label, back_to(pup)));
   main += live("about", about_card(view, pup));
   if (pup.in_box()) {
     main +=

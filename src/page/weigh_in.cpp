@@ -205,6 +205,7 @@ std::string weigh_in_page(const View& view, const std::string& turn) {
   const std::string back = pup != nullptr ? "weigh-in?turn=" + percent_encode(place.turn) : "";
   const bool says_it = saved != nullptr;
   if (says_it) main += just_saved(view, *saved, back.empty() ? "weigh-in" : back);
+  main += live("doubts", doubts_asked(view, "", back.empty() ? "weigh-in" : back));
   if (place.order.empty()) {
     main += element("section", {{"class", "card"}},
                     h2(text("No pup in the box yet")) +
