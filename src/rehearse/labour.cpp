@@ -22,11 +22,6 @@ using reference::Reference;
 /// pups died, at 5-24 h 13.7 %. The end of the better class is taken for the moment of harm.
 constexpr Span kHarm = Minutes{270};
 
-double parameter(const Reference& reference, std::string_view name) {
-  for (const auto& p : reference.parameters)
-    if (p.name == name) return p.value;
-  return 0;
-}
 Span minutes(double m) { return Span{std::llround(m * 60'000)}; }
 Span hours(double h) { return minutes(60 * h); }
 double hours_in(Span s) { return static_cast<double>(s.count()) / 3'600'000; }

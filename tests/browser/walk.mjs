@@ -67,6 +67,11 @@ async function open(scripts, viewport = phone, colorScheme = 'dark') {
 }
 const text = (page) => page.locator('main').innerText();
 
+/** Presses what writes something down, and waits for the page that says so: with scripts the form is sent first, then the page opened. */
+async function press(/** @type {import('playwright-core').Page} */ page, /** @type {import('playwright-core').Locator} */ locator) {
+  await Promise.all([page.waitForNavigation(), locator.click()]);
+}
+
 /** Types a weight with the keypad where scripts run, into the field where they do not. */
 async function typeWeight(page, scripts, grams) {
   if (!scripts) return page.fill('#weigh-reading', String(grams));
@@ -113,10 +118,10 @@ for (const scripts of [true, false]) {
   await check(`a night of six pups, ${how}`, async () => {
     await page.goto(server.url + '/');
     await page.locator('nav a[href$="/whelping"]').click();
-    await page.locator('button:has-text("Strong pushing")').click();
+    await press(page, page.locator('button:has-text("Strong pushing")'));
     expect(/Strong pushing/.test(await text(page)), 'the clock of strong pushing does not run');
-    for (let n = 1; n <= 7; n++) await page.locator('#born button').click();
-    await page.locator('button:has-text("Undo")').first().click();
+    for (let n = 1; n <= 7; n++) await press(page, page.locator('#born button'));
+    await press(page, page.locator('button:has-text("Undo")').first());
     const tally = (await page.locator('.tally').innerText()).replace(/\s+/g, ' ');
     expect(/^6 born 6 alive/.test(tally), `the tally says ${tally}`);
     expect(/Since the last pup/.test(await text(page)), 'no clock since the last pup');
@@ -136,8 +141,7 @@ for (const scripts of [true, false]) {
           await page.fill('#weigh-tub', '240');
         }
         await typeWeight(page, scripts, grams[n] + 18 * r + (r === 2 ? 240 : 0));
-        await page.locator('#weigh button[type=submit]').click();
-        await page.waitForLoadState();
+        await press(page, page.locator('#weigh button[type=submit]'));
         const said = await text(page);
         expect(!/refused/i.test(said), 'a weight was refused');
         if (r > 0) expect(/gained 18 g/.test(said), `no gain is shown after pup ${n + 1}`);
@@ -152,14 +156,14 @@ for (const scripts of [true, false]) {
         await page.goto(server.url + '/');
         await page.locator('nav a[href$="/weigh-in"]').click();
         await typeWeight(page, scripts, 425);
-        await page.locator('#weigh button[type=submit]').click();
+        await press(page, page.locator('#weigh button[type=submit]'));
         await page.goto(server.url + '/');
         await page.locator('nav a[href$="/weigh-in"]').click();
         expect(/1 of 6/.test(await text(page)), 'the half-done round is lost');
         // and struck out again, for the third round to compare with the second
         await page.locator('nav a[href$="/log"]').click();
         await page.locator('summary:has-text("Change")').first().click();
-        await page.locator('button:has-text("Strike out")').first().click();
+        await press(page, page.locator('button:has-text("Strike out")').first());
         expect(/[Ss]truck out/.test(await text(page)), 'the strike is not told');
       });
   }
@@ -168,7 +172,7 @@ for (const scripts of [true, false]) {
     await page.goto(server.url + '/');
     await page.locator('nav a[href$="/due"]').click();
     await page.locator('#dam [name=reading]').first().fill('380');
-    await page.locator('#dam button[type=submit]').first().click();
+    await press(page, page.locator('#dam button[type=submit]').first());
     expect(/38\.0/.test(await text(page)), 'no advice');
     expect((await page.locator('#dam [name=reading]').first().inputValue()) === '380', 'what was typed is gone');
   });
