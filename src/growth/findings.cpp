@@ -5,6 +5,7 @@
 #include <cmath>
 #include <set>
 
+#include "growth/tracker.hpp"
 #include "growth/weighings.hpp"
 #include "reference/rules.hpp"
 
@@ -25,7 +26,7 @@ using std::chrono::hours;
 class Asking {
  public:
   Asking(const Litter& litter, const Reference& reference, Instant now)
-      : litter_{litter}, reference_{reference}, now_{now} {}
+      : litter_{litter}, reference_{reference}, model_{reference}, now_{now} {}
 
   std::vector<Finding> all() {
     int here = 0;
@@ -126,33 +127,64 @@ class Asking {
     const auto* four = rule_of(reference_.percent_rules, "LOSS_TWO_DAYS");
     const auto* earlier = before(all, last.at, hours{4});
     const double age = days_between(pup.birth.at, last.at);
-    if (ten && earlier && reached(*ten, percent_change(earlier->what.grams, last.what.grams)))
-      return say_it(ten, pup, step(*earlier, last), last.at), true;
-    if (!first || age >= 7 || last.id == pup.birth.id) return false;
-    const Percent change = percent_change(first->what.grams, last.what.grams);
-    if (ten && reached(*ten, change)) return say_it(ten, pup, step(*first, last), last.at), true;
-    if (!four || !reached(*four, change)) return false;
     // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet". A twentieth more,
     // since an ounce is often set down as 28 g, and sums leave dust.
-    if (first->what.grams - last.what.grams <= scale_step(litter_) * 1.05) {
-      say_it(rule_of(reference_.count_rules, "SCALE_TOO_COARSE"), pup,
-             step(*first, last) +
-                 fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
-             last.at);
-      return true;
+    const auto one_step = [&](const Reading& from) {
+      return from.what.grams - last.what.grams <= scale_step(litter_) * 1.05;
+    };
+    if (ten && earlier && reached(*ten, percent_change(earlier->what.grams, last.what.grams))) {
+      if (one_step(*earlier)) return too_coarse(pup, *earlier, last, 2), true;
+      return say_it(ten, pup, step(*earlier, last), last.at), true;
     }
+    if (!first || age >= 7 || last.id == pup.birth.id) return false;
+    const Percent change = percent_change(first->what.grams, last.what.grams);
+    if (ten && reached(*ten, change)) {
+      if (one_step(*first)) return too_coarse(pup, *first, last, 2), true;
+      return say_it(ten, pup, step(*first, last), last.at), true;
+    }
+    if (!four || !reached(*four, change)) return false;
+    if (one_step(*first)) return too_coarse(pup, *first, last, 1), true;
     return say_it(four, pup, step(*first, last), last.at), true;
+  }
+
+  /// Whether the scale can tell standing still from the least gain the book allows: one step of it may hide that much.
+  bool can_tell(const Reading& from, const Reading& to, double age) const {
+    const auto* slow = rule_of(reference_.percent_rules, age < 7 ? "SLOW_GAIN_WEEK1" : "SLOW_GAIN_WEEKS2_4");
+    const double least = age < 28 && slow ? slow->limit.count() / 100
+                                          : model_.need(Days{age});
+    const double gained = (to.what.grams - from.what.grams).count();
+    return from.what.grams.count() * std::expm1(least * days_between(from.at, to.at)) >
+           gained + scale_step(litter_).count() * 1.05;
+  }
+
+  /// Standing still, by the nearest weighing before that lies far enough back for this scale.
+  bool no_gain(const Pup& pup, const Reading& last, const std::vector<Weighing>& all, double age) {
+    const auto* none = rule_of(reference_.percent_rules, "NO_GAIN");
+    if (!none) return false;
+    // From four weeks on weaning makes single days uneven.
+    const Span apart = age < 28 ? Span{hours{12}} : Span{hours{24}};
+    const Reading* unsure = nullptr;
+    for (auto w = all.rbegin(); w != all.rend(); ++w) {
+      const Reading& earlier = *w->reading;
+      if (w->in_doubt || earlier.at + apart > last.at) continue;
+      if (!reached(*none, percent_change(earlier.what.grams, last.what.grams))) break;
+      if (can_tell(earlier, last, age)) return say_it(none, pup, step(earlier, last), last.at), true;
+      if (!unsure) unsure = &earlier;
+    }
+    if (!unsure) return false;
+    too_coarse(pup, *unsure, last, 1);
+    return true;
+  }
+  void too_coarse(const Pup& pup, const Reading& from, const Reading& to, int how_bad) {
+    say_it(worst_reached(reference_.count_rules, "SCALE_TOO_COARSE", how_bad), pup,
+           step(from, to) +
+               fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
+           to.at);
   }
 
   void gain(const Pup& pup, const Reading& last, const std::vector<Weighing>& all) {
     const double age = days_between(pup.birth.at, last.at);
-    if (age < 2 || age >= 28) return;
-    const auto* none = rule_of(reference_.percent_rules, "NO_GAIN");
-    const auto* earlier = before(all, last.at, hours{12});
-    if (none && earlier && reached(*none, percent_change(earlier->what.grams, last.what.grams))) {
-      say_it(none, pup, step(*earlier, last), last.at);
-      return;
-    }
+    if (age < 2 || no_gain(pup, last, all, age) || age >= 28) return;
     const auto* slow = rule_of(reference_.percent_rules, age < 7 ? "SLOW_GAIN_WEEK1" : "SLOW_GAIN_WEEKS2_4");
     // Three days: daily gain is erratic, and one short interval would cry wolf.
     const auto* three_days_ago = before(all, last.at, hours{60});
@@ -205,7 +237,7 @@ class Asking {
       const auto* pace = reference::value_of(found_pace->second);
       if (!pace || now_ - pace->as_of > hours{48}) continue;
       if (told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4",
-                           "SCALE_TOO_COARSE", "WEIGHT_JUMP"}) ||
+                           "WEIGHT_JUMP"}) ||
           doubted.contains(pup.label))
         continue;
       if (const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow}))
@@ -244,6 +276,7 @@ class Asking {
 
   const Litter& litter_;
   const Reference& reference_;
+  const PaceModel model_;
   Instant now_;
   std::vector<Finding> out_;
 };

@@ -60,7 +60,13 @@ struct Standing {
   reference::Assessed<BirthClass> birth_class;
   reference::Level level = reference::Level::note;  ///< worst of its findings
   reference::Assessed<Pace> pace = reference::NotAssessed{"NO_DATA", "needs two weighings"};
+  std::optional<Instant> weigh_next{};  ///< by age and by need; none for pups that are gone
 };
+
+/// When a pup wants to be weighed again: by its age at the last weighing, within 12 hours when something about it is to
+/// be acted upon, and at once when its last weight is in doubt.
+std::optional<Instant> next_weighing(const record::Pup& pup, reference::Level level, bool doubted,
+                                     const reference::Reference& reference);
 
 /// Follows all weights through the litter's model: paces by label, and every doubt of the last seven days.
 struct Course {

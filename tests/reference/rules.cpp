@@ -108,7 +108,7 @@ const std::map<std::string, Levels> kCodes{
     {"BIRTH_LOW", {{"note", 1}}},
     {"BOX_COLD", {{"act", 1}}},
     {"BOX_HOT", {{"act", 1}}},
-    {"SCALE_TOO_COARSE", {{"watch", 1}}},
+    {"SCALE_TOO_COARSE", {{"watch", 1}, {"act", 2}}},
     {"MISFIT", {{"act", 1}}},
     {"FUTURE_ENTRY", {{"act", 1}}},
     {"NO_DUE_DATE", {{"note", 1}}},
