@@ -43,7 +43,9 @@ void LitterFilter::start(std::size_t pup, double log_weight, double variance) {
   mean_[pup] = log_weight;
   at(pup, pup) = variance;
   at(pups_ + pup, pups_ + pup) = model_.own.start_variance;
-  if (remembers_ && !steps_.empty()) remember();
+  if (!remembers_ || steps_.empty()) return;
+  remember();
+  steps_.back().begun.push_back(pup);
 }
 
 void LitterFilter::advance(double days, std::span<const double> expected, std::span<const double> level_variance,
@@ -83,7 +85,7 @@ void LitterFilter::advance(double days, std::span<const double> expected, std::s
   for (std::size_t j = 0; j < size_; ++j) at(common, j) = at(j, common) = 0;
   at(common, common) = common_variance;
   if (remembers_) {
-    steps_.push_back({own.reach, own.keeps, litter.reach, litter.keeps, {}, {}, {}});
+    steps_.push_back({own.reach, own.keeps, litter.reach, litter.keeps, {}, {}, {}, {}});
     remember();
   }
 }
@@ -166,6 +168,11 @@ std::vector<LitterFilter::Smoothed> LitterFilter::smooth() const {
       s.level[i] = level;
       s.variance[i] = p[i] - less;
     }
+    for (const std::size_t pup : step.begun)
+      for (const std::size_t row : {pup, pups_ + pup}) {
+        r[row] = 0;
+        for (std::size_t j = 0; j < size_; ++j) cell(row, j) = cell(j, row) = 0;
+      }
     // Back over the way to this round: the common error is new each time, the paces carry the levels.
     r[common] = 0;
     for (std::size_t j = 0; j < size_; ++j) cell(common, j) = cell(j, common) = 0;
