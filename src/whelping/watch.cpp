@@ -42,19 +42,24 @@ Labour read_labour(const record::Litter& litter, Instant now) {
   l.placentas += static_cast<int>(
       std::count_if(litter.placentas.begin(), litter.placentas.end(), [&](const auto& p) { return p.at <= now; }));
 
-  // Straining begins a run; a birth ends it. So does a stop, but straining again within the hour takes the run up where
-  // it began: a pause is not a new beginning. The strong clock goes on from its first strong sign even if a weaker one
-  // was tapped between, and what it has reached stays when she eases or stops: a tired dam is not a better one.
-  constexpr Span pause = hours{1};
+  // Straining begins a run; a birth ends it. So does a stop, but straining again within two hours takes the run up
+  // where it began: weak, infrequent contractions are one labour (Jutkowitz 2005, Box 2), and a pause is not a new
+  // beginning. The strong clock is one of effort: an hour's rest ends it. Otherwise it goes on from its first strong
+  // sign even if a weaker one was tapped between, and what it has reached stays when she eases or stops: a tired dam is
+  // not a better one.
+  constexpr Span strong_pause = hours{1}, run_pause = hours{2};
   std::optional<Instant> ended;  // when the present run was last seen to stop
   const auto keep_longest = [](std::optional<Bout>& longest, const std::optional<Instant>& from, Instant until) {
     if (from && (!longest || until - *from >= longest->span())) longest = Bout{*from, until};
   };
   std::size_t next_birth = 0;
-  // A tap or a short effort that stopped, with nothing else since, is not the beginning of labour.
-  const auto came_to_nothing = [&] {
-    return next_birth == 0 && !l.waters_since && !l.green_since && !l.visible_since &&
-           (!l.run_bout || l.run_bout->span() < kRealEffort);
+  // A single tap or short effort, with nothing else in the four hours since, is not the beginning of labour. A second
+  // one within them is: bouts that keep coming back keep their clock.
+  constexpr Span nothing_since = hours{4};
+  int bouts = 0;
+  const auto came_to_nothing = [&](Instant t) {
+    return ended && t - *ended >= nothing_since && bouts == 1 && next_birth == 0 && !l.waters_since && !l.green_since &&
+           !l.visible_since && (!l.run_bout || l.run_bout->span() < kRealEffort);
   };
   const auto stop = [&](Instant t) {
     if (l.effort == Effort::none) return;
@@ -64,10 +69,10 @@ Labour read_labour(const record::Litter& litter, Instant now) {
     ended = t;
   };
   const auto strain = [&](Instant t, Effort effort) {
-    if (ended && t - *ended >= pause) {
-      l.run_since.reset(), l.strong_since.reset();
-      if (came_to_nothing()) l.labour_since.reset();
-    }
+    if (came_to_nothing(t)) l.labour_since.reset(), bouts = 0;
+    if (ended && t - *ended >= strong_pause) l.strong_since.reset();
+    if (ended && t - *ended >= run_pause) l.run_since.reset();
+    if (l.effort == Effort::none) ++bouts;
     ended.reset();
     if (!l.run_since) l.run_since = t;
     if (!l.labour_since) l.labour_since = t;
@@ -170,7 +175,7 @@ Labour read_labour(const record::Litter& litter, Instant now) {
   }
   said_before(now);
   births_before(now);
-  if (ended && now - *ended >= pause && came_to_nothing()) l.labour_since.reset();
+  if (came_to_nothing(now)) l.labour_since.reset();
   if (l.born > 0 || (restless && now - *restless > hours{48})) l.first_stage_since.reset();
   if (l.first_birth && (!l.labour_since || *l.first_birth < *l.labour_since)) l.labour_since = l.first_birth;
 
