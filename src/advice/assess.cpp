@@ -52,20 +52,21 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   const auto trimmed = without_future(whole, now, later);
   const Litter& litter = trimmed ? *trimmed : whole;
 
+  const auto course = growth::follow(litter, reference, now);
   Assessment out{now,
                  litter.key,
                  due::forecast(litter, reference, now),
                  whelping::watch(litter, reference, now),
                  {litter.dam_name(), NotAssessed{"NO_DATA", "no temperature is recorded yet"}},
-                 growth::follow(litter, reference, now).doubts,
-                 growth::standings(litter, reference, now),
+                 course.doubts,
+                 growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
                  {}};
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
 
   add(out.findings, due::findings(litter, reference, now, out.due));
   add(out.findings, whelping::findings(litter, reference, now));
-  add(out.findings, growth::findings(litter, reference, now));
+  add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {

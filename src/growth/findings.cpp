@@ -25,8 +25,8 @@ using std::chrono::hours;
 
 class Asking {
  public:
-  Asking(const Litter& litter, const Reference& reference, Instant now)
-      : litter_{litter}, reference_{reference}, model_{reference}, now_{now} {}
+  Asking(const Litter& litter, const Reference& reference, Instant now, const Course& course)
+      : litter_{litter}, reference_{reference}, model_{reference}, now_{now}, course_{course} {}
 
   std::vector<Finding> all() {
     int here = 0;
@@ -133,25 +133,24 @@ class Asking {
       return from.what.grams - last.what.grams <= scale_step(litter_) * 1.05;
     };
     if (ten && earlier && reached(*ten, percent_change(earlier->what.grams, last.what.grams))) {
-      if (one_step(*earlier)) return too_coarse(pup, *earlier, last, 2), true;
+      if (one_step(*earlier)) return too_coarse(pup, *earlier, last), true;
       return say_it(ten, pup, step(*earlier, last), last.at), true;
     }
     if (!first || age >= 7 || last.id == pup.birth.id) return false;
     const Percent change = percent_change(first->what.grams, last.what.grams);
     if (ten && reached(*ten, change)) {
-      if (one_step(*first)) return too_coarse(pup, *first, last, 2), true;
+      if (one_step(*first)) return too_coarse(pup, *first, last), true;
       return say_it(ten, pup, step(*first, last), last.at), true;
     }
     if (!four || !reached(*four, change)) return false;
-    if (one_step(*first)) return too_coarse(pup, *first, last, 1), true;
+    if (one_step(*first)) return too_coarse(pup, *first, last), true;
     return say_it(four, pup, step(*first, last), last.at), true;
   }
 
   /// Whether the scale can tell standing still from the least gain the book allows: one step of it may hide that much.
   bool can_tell(const Reading& from, const Reading& to, double age) const {
     const auto* slow = rule_of(reference_.percent_rules, age < 7 ? "SLOW_GAIN_WEEK1" : "SLOW_GAIN_WEEKS2_4");
-    const double least = age < 28 && slow ? slow->limit.count() / 100
-                                          : model_.need(Days{age});
+    const double least = age < 28 && slow ? slow->limit.count() / 100 : model_.need(Days{age});
     const double gained = (to.what.grams - from.what.grams).count();
     return from.what.grams.count() * std::expm1(least * days_between(from.at, to.at)) >
            gained + scale_step(litter_).count() * 1.05;
@@ -172,14 +171,15 @@ class Asking {
       if (!unsure) unsure = &earlier;
     }
     if (!unsure) return false;
-    too_coarse(pup, *unsure, last, 1);
+    too_coarse(pup, *unsure, last);
     return true;
   }
-  void too_coarse(const Pup& pup, const Reading& from, const Reading& to, int how_bad) {
-    say_it(worst_reached(reference_.count_rules, "SCALE_TOO_COARSE", how_bad), pup,
-           step(from, to) +
-               fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
-           to.at);
+  void too_coarse(const Pup& pup, const Reading& from, const Reading& to) {
+    const int lost = static_cast<int>(-percent_change(from.what.grams, to.what.grams).count() + 1e-9);
+    say_it(
+        worst_reached(reference_.count_rules, "SCALE_TOO_COARSE", std::max(1, lost)), pup,
+        step(from, to) + fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
+        to.at);
   }
 
   void gain(const Pup& pup, const Reading& last, const std::vector<Weighing>& all) {
@@ -218,9 +218,8 @@ class Asking {
 
   /// What the litter's model adds to the plain rules: doubts about the last round, and a pace likely too slow.
   void by_the_model() {
-    const auto course = follow(litter_, reference_, now_);
     std::set<std::string_view> doubted;
-    for (const Doubt& d : course.doubts) {
+    for (const Doubt& d : course_.doubts) {
       if (!d.still_open) continue;
       const bool here = std::any_of(d.labels.begin(), d.labels.end(), [&](const auto& label) {
         const Pup* pup = litter_.pup(label);
@@ -232,12 +231,12 @@ class Asking {
         out_.push_back(found(*rule, d.labels.size() == 1 ? d.labels.front() : "litter", asks(d), d.at));
     }
     for (const Pup& pup : litter_.pups) {
-      const auto found_pace = course.paces.find(pup.label);
-      if (!pup.in_box() || found_pace == course.paces.end()) continue;
+      const auto found_pace = course_.paces.find(pup.label);
+      if (!pup.in_box() || found_pace == course_.paces.end()) continue;
       const auto* pace = reference::value_of(found_pace->second);
       if (!pace || now_ - pace->as_of > hours{48}) continue;
-      if (told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4",
-                           "WEIGHT_JUMP"}) ||
+      if (told(pup.label,
+               {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4", "WEIGHT_JUMP"}) ||
           doubted.contains(pup.label))
         continue;
       if (const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow}))
@@ -278,13 +277,14 @@ class Asking {
   const Reference& reference_;
   const PaceModel model_;
   Instant now_;
+  const Course& course_;
   std::vector<Finding> out_;
 };
 
 }  // namespace
 
-std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now) {
-  return Asking{litter, reference, now}.all();
+std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now, const Course& course) {
+  return Asking{litter, reference, now, course}.all();
 }
 
 }  // namespace lampside::growth

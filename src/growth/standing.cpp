@@ -81,7 +81,10 @@ std::optional<Instant> next_weighing(const Pup& pup, reference::Level level, boo
   if (!last) return pup.birth.at;
   if (doubted) return last->at;
   const double age = days_between(pup.birth.at, last->at);
-  const auto* name = age < 1 ? "weigh_again_h_day_0" : age < 14 ? "weigh_again_h_day_1" : age < 30 ? "weigh_again_h_day_14" : "weigh_again_h_day_30";
+  const auto* name = age < 1    ? "weigh_again_h_day_0"
+                     : age < 14 ? "weigh_again_h_day_1"
+                     : age < 30 ? "weigh_again_h_day_14"
+                                : "weigh_again_h_day_30";
   double in_h = reference::parameter(reference, name);
   if (level <= reference::Level::act) in_h = std::min(in_h, reference::parameter(reference, "weigh_again_h_need"));
   return last->at + reference::to_span(Days{in_h / 24});
@@ -137,16 +140,14 @@ Standing stand(const Litter& litter, const Pup& pup, const reference::Reference&
 
 }  // namespace
 
-std::vector<Standing> standings(const Litter& litter, const reference::Reference& reference, Instant now) {
+std::vector<Standing> standings(const Litter& litter, const reference::Reference& reference, Instant now,
+                                const Course& course) {
   std::vector<Standing> out;
-  const auto said = findings(litter, reference, now);
-  const auto course = follow(litter, reference, now);
   for (const Pup& pup : litter.pups) {
     if (pup.birth.at > now) continue;
     Standing s = stand(litter, pup, reference, now);
     if (const auto pace = course.paces.find(pup.label); pace != course.paces.end()) s.pace = pace->second;
-    for (const auto& f : said)
-      if (f.about == pup.label && f.level < s.level) s.level = f.level;
+    if (const auto curve = course.curves.find(pup.label); curve != course.curves.end()) s.curve = curve->second;
     out.push_back(std::move(s));
   }
   return out;

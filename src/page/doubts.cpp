@@ -50,13 +50,13 @@ Html doubt_card(const View& view, const growth::Doubt& doubt, std::string_view b
                                         : ". Written down like this it does not fit this pup:"));
   body += figures(view, doubt);
   Html ends;
-  if (known)
-    ends += answer(view, doubt, false, back, several ? "Yes, correct them" : "Yes, correct it", "button");
+  if (known) ends += answer(view, doubt, false, back, several ? "Yes, correct them" : "Yes, correct it", "button");
   ends += answer(view, doubt, true, back, several ? "No, they are right" : "No, it is right", "button quiet");
   ends += link(litter_href(view.litter, "weigh-in?turn=" + percent_encode(doubt.labels.front())), text("Weigh again"),
                "button quiet");
   body += div("ends", ends);
-  body += p("hint", text("What was first written stays in the log. A dull or cold pup needs a hand whatever the scale says."));
+  body += p("hint",
+            text("What was first written stays in the log. A dull or cold pup needs a hand whatever the scale says."));
   return element("section", {{"class", "card doubt"}, {"aria-label", "Is this weight right?"}}, body);
 }
 
@@ -65,7 +65,8 @@ Html doubt_card(const View& view, const growth::Doubt& doubt, std::string_view b
 Html doubts_asked(const View& view, std::string_view label, std::string_view back) {
   Html out;
   for (const auto& doubt : view.assessment.doubts) {
-    const bool about = label.empty() || std::find(doubt.labels.begin(), doubt.labels.end(), label) != doubt.labels.end();
+    const bool about =
+        label.empty() || std::find(doubt.labels.begin(), doubt.labels.end(), label) != doubt.labels.end();
     if (doubt.still_open && about) out += doubt_card(view, doubt, back);
   }
   return out;

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "page/charts.hpp"
 #include "page/icons.hpp"
 #include "page/pups.hpp"
 
@@ -49,7 +50,8 @@ Place place_of(const View& view, const std::string& asked) {
   // Birth order, but the pups first whose last weight is in doubt, then those that lag: they must not be forgotten when
   // a round is cut short.
   auto needy = place.order;
-  std::stable_sort(needy.begin(), needy.end(), [&](const auto& a, const auto& b) { return need(view, a) < need(view, b); });
+  std::stable_sort(needy.begin(), needy.end(),
+                   [&](const auto& a, const auto& b) { return need(view, a) < need(view, b); });
   if (holds(place.order, asked)) {
     place.turn = asked;
   } else if (!round.left.empty() && (round.started || just_weighed(view) == nullptr)) {
@@ -205,8 +207,9 @@ Html next_round(const View& view) {
   Html sooner;
   for (const auto& s : view.assessment.pups)
     if (s.weigh_next && *s.weigh_next + std::chrono::hours{2} < *most)
-      sooner += element("li", {}, text("Pup " + s.label + ": ") +
-                                      (*s.weigh_next <= view.now ? text("now") : at_time(view, *s.weigh_next)));
+      sooner += element(
+          "li", {},
+          text("Pup " + s.label + ": ") + (*s.weigh_next <= view.now ? text("now") : at_time(view, *s.weigh_next)));
   Html out = p("", text("Next round: ") + at_time(view, *most) + text(", by the pups' age"));
   if (!sooner.empty()) out += p("", text("Before that:")) + element("ul", {{"class", "readings"}}, sooner);
   return out;
@@ -217,7 +220,9 @@ Html summary(const View& view, const Place& place, bool finished) {
   if (!place.order.empty())
     another = link(litter_href(view.litter, "weigh-in?turn=" + percent_encode(place.order.front())),
                    text("Weigh another round"), "button quiet");
-  Html body = h2(text(finished ? "Round done" : "Last weights")) + pups_table(view);
+  Html body = h2(text(finished ? "Round done" : "Last weights"));
+  if (finished) body += weight_chart(view, "");
+  body += pups_table(view);
   if (finished) body += next_round(view);
   if (finished)
     body += div("ends", link(litter_href(view.litter, "now"), text("See what needs a hand"), "button") + another);

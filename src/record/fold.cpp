@@ -196,9 +196,10 @@ class Folder {
       keep(litter_.dam_weights, e, w);
     else if (Pup* p = pup_of(e)) {
       if (!p->born_alive())
-        misfit(e, "BORN_DEAD",
-               fmt::format("pup \"{}\" is written down as born dead, and is weighed later: if it lives, correct its birth",
-                           e.about));
+        misfit(
+            e, "BORN_DEAD",
+            fmt::format("pup \"{}\" is written down as born dead, and is weighed later: if it lives, correct its birth",
+                        e.about));
       keep(p->weights, e, w);
     }
   }

@@ -57,7 +57,7 @@ struct Litter {
   std::string key;  ///< the journal's `litter`
   Zone zone;
   std::map<std::string, std::string, std::less<>> former_labels;  ///< of pups given another label: to the one they bear
-  LitterFacts facts;  ///< all "litter" entries laid over each other
+  LitterFacts facts;                                              ///< all "litter" entries laid over each other
   std::vector<Noted<Mating>> matings;
   std::vector<Noted<LhSurge>> lh_surges;
   std::vector<Noted<Ovulation>> ovulations;

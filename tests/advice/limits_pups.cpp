@@ -70,11 +70,11 @@ advice::Assessment not_gaining(double n) {
   }
   return story.assess(kNight);
 }
-/// 0: a scale that shows grams; 1: whole ounces (28.3 g), one of them lost; 2: the same, and that is a tenth.
+/// Under 1: a scale that shows grams; from 1 on whole ounces (28.3 g), one of them lost; from 10 on that is a tenth.
 advice::Assessment coarse(double n) {
   record::LitterFacts f;
   f.scale_g = Grams{n >= 1 ? 28.3 : 1};
-  const double grams = n >= 2 ? 250 : 450;
+  const double grams = n >= 10 ? 250 : 450;
   return Story{}.facts(f).born("1", kNight - days(1), grams).weighed("1", grams - 28, kNight).assess(kNight);
 }
 

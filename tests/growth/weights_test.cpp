@@ -72,12 +72,15 @@ TEST(Doubt, OneQuestionForTwoPupsMixedUp) {
   EXPECT_EQ(a.doubts[0].likelier, "swapped");
   EXPECT_EQ(a.doubts[0].labels, (std::vector<std::string>{"1", "4"}));
   EXPECT_EQ(growth::question(a.doubts[0]), "Were pups 1 and 4 mixed up?");
-  EXPECT_EQ(std::count_if(a.findings.begin(), a.findings.end(), [](const auto& f) { return f.code == "READING_DOUBTED"; }), 1);
+  EXPECT_EQ(
+      std::count_if(a.findings.begin(), a.findings.end(), [](const auto& f) { return f.code == "READING_DOUBTED"; }),
+      1);
   EXPECT_EQ(*a.pups.at(0).weigh_next, day(5) + minutes(1)) << "the doubtful ones first";
 }
 TEST(Doubt, IsSettledByTheKeepersWord) {
   auto s = mixed_up();
-  for (const auto& entry : s.assess(day(5.1)).doubts.at(0).entries)
+  const auto asked = s.assess(day(5.1)).doubts.at(0);
+  for (const auto& entry : asked.entries)
     s.tell(day(5.1), "", record::Done{std::string(record::kReadingRight) + entry});
   EXPECT_TRUE(s.assess(day(5.1)).doubts.empty());
 }

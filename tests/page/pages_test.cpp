@@ -229,7 +229,8 @@ TEST(WeighIn, AsksAboutAWeightThatCannotBeRight) {
   EXPECT_THAT(html, HasSubstr("name=\"entry-0\" value=\"" + slip + "\""));
   EXPECT_THAT(html, HasSubstr("name=\"grams-0\" value=\"520.000\""));
   EXPECT_THAT(html, HasSubstr("name=\"answer\" value=\"right\""));
-  EXPECT_THAT(weigh_in_page(Shown{story, 1440 * 5}.view, ""), HasSubstr("name=\"about\" value=\"2\"")) << "it is weighed first";
+  EXPECT_THAT(weigh_in_page(Shown{story, 1440 * 5}.view, ""), HasSubstr("name=\"about\" value=\"2\""))
+      << "it is weighed first";
 }
 
 TEST(WeighIn, EndsWithASummaryAndCanBeginAgain) {

@@ -418,9 +418,8 @@ TEST(App, FromAnEarlierDayTheFutureIsNotKnownYet) {
 TEST_F(AppTest, ADoubtIsAnsweredInOneTap) {
   house.record({{"id", id(60)}, {"kind", "weight"}, {"about", "1"}, {"reading", "600"}, {"tub", "120"}});
   house.record({{"id", id(61)}, {"kind", "weight"}, {"about", "2"}, {"reading", "410"}});
-  const test::Fields correct{{"id", id(62)},        {"id-1", id(63)},       {"answer", "swapped"},
-                             {"entry-0", id(60)},   {"entry-1", id(61)},    {"grams-0", "410.000"},
-                             {"grams-1", "480.000"}, {"back", "weigh-in"}};
+  const test::Fields correct{{"id", id(62)},      {"id-1", id(63)},       {"answer", "swapped"},  {"entry-0", id(60)},
+                             {"entry-1", id(61)}, {"grams-0", "410.000"}, {"grams-1", "480.000"}, {"back", "weigh-in"}};
   const auto before = entries();
   EXPECT_EQ(house.post(kLitter + "answer", correct).status, 303);
   EXPECT_EQ(house.post(kLitter + "answer", correct).status, 303);  // a double tap
@@ -432,10 +431,15 @@ TEST_F(AppTest, ADoubtIsAnsweredInOneTap) {
   EXPECT_EQ(record::body_as<record::Weight>(first)->grams, Grams{410});
   EXPECT_EQ(first.at.instant, all[before - 2].at.instant) << "the moment of the weighing";
   // The same question answered on another phone meanwhile.
-  EXPECT_EQ(house.post(kLitter + "answer", {{"id", id(64)}, {"answer", "right"}, {"entry-0", id(60)}, {"back", "weigh-in"}}).status,
-            422);
-  EXPECT_EQ(house.post(kLitter + "answer", {{"id", id(65)}, {"answer", "right"}, {"entry-0", id(62)}, {"back", "pup?label=1"}}).status,
-            303);
+  EXPECT_EQ(
+      house.post(kLitter + "answer", {{"id", id(64)}, {"answer", "right"}, {"entry-0", id(60)}, {"back", "weigh-in"}})
+          .status,
+      422);
+  EXPECT_EQ(
+      house
+          .post(kLitter + "answer", {{"id", id(65)}, {"answer", "right"}, {"entry-0", id(62)}, {"back", "pup?label=1"}})
+          .status,
+      303);
   EXPECT_EQ(record::body_as<record::Done>(house.last())->task, std::string(record::kReadingRight) + id(62));
   EXPECT_EQ(house.post(kLitter + "answer", {{"answer", "right"}, {"entry-0", id(1)}, {"back", "now"}}).status, 422);
   EXPECT_EQ(house.post(kLitter + "answer", {{"answer", "right"}, {"back", "now"}}).status, 422);
