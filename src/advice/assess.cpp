@@ -28,6 +28,8 @@ std::optional<Litter> without_future(const Litter& litter, Instant now, std::vec
     if (e.at.instant <= now + kFastClock) {
       known.push_back(e);
       known.back().at.instant = std::min(e.at.instant, now);
+      if (const auto now_called = litter.former_labels.find(e.about); now_called != litter.former_labels.end())
+        known.back().about = now_called->second;
       known.back().corrects.reset();  // the log holds only what is live: there is nothing left to correct
     }
   std::erase_if(known, [](const record::Entry& e) { return record::body_as<record::Strike>(e) != nullptr; });
@@ -97,6 +99,13 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   for (auto& pup : out.pups)
     for (const auto& f : out.findings)
       if (f.about == pup.label && f.level < pup.level) pup.level = f.level;
+  for (auto& pup : out.pups) {
+    const bool doubted = std::any_of(out.doubts.begin(), out.doubts.end(), [&](const growth::Doubt& d) {
+      return d.still_open && std::find(d.labels.begin(), d.labels.end(), pup.label) != d.labels.end();
+    });
+    if (const auto* known = litter.pup(pup.label))
+      pup.weigh_next = growth::next_weighing(*known, pup.level, doubted, reference);
+  }
   const auto rank = [](const Finding& f) {
     // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
     return std::tuple{f.level,

@@ -139,35 +139,77 @@ void draw_marker(Canvas& canvas, Point at, std::size_t n, double radius, Colour 
   }
 }
 
+namespace {
+
+struct Value {
+  Instant at;
+  double value;  ///< grams, percent, or grams a day
+};
+std::vector<Value> values_of(const WeightSeries& pup, Shows shows) {
+  std::vector<Value> out;
+  for (std::size_t i = 0; i < pup.readings.size(); ++i) {
+    const auto& r = pup.readings[i];
+    if (shows == Shows::weight) {
+      out.push_back({r.at, r.grams.count()});
+    } else if (shows == Shows::percent_of_first) {
+      if (pup.readings.front().grams > Grams{0}) out.push_back({r.at, 100 * (r.grams / pup.readings.front().grams)});
+    } else if (i > 0) {
+      const double in_days = duration<double, days::period>(r.at - pup.readings[i - 1].at).count();
+      if (in_days > 0.1) out.push_back({r.at, (r.grams - pup.readings[i - 1].grams).count() / in_days});
+    }
+  }
+  return out;
+}
+
+Axis axis_of(double low, double high, const WeightChart& chart, int wanted) {
+  if (chart.shows == Shows::weight) {
+    // So little between lightest and heaviest would blow every gram up to a cliff.
+    if (high < low * 1.25) low *= 0.9, high *= 1.1;
+    return weight_axis(low, high, chart.unit, wanted);
+  }
+  const double line = chart.shows == Shows::gain_a_day ? 0 : 100;
+  low = std::min(low, line);
+  high = std::max(high, line + (chart.shows == Shows::gain_a_day ? 10 : 20));
+  return chart.shows == Shows::gain_a_day ? weight_axis(low, high, chart.unit, wanted) : round_axis(low, high, wanted);
+}
+std::string label_of(double tick, const WeightChart& chart) {
+  if (chart.shows == Shows::percent_of_first) return say_number(tick, 0) + " %";
+  return tick < 0 ? "\u2212" + say(Grams{-tick}, chart.unit) : say(Grams{tick}, chart.unit);
+}
+
+}  // namespace
+
 void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double font_size) {
   const CivilDay first = chart.zone.day_of(chart.born);
-  double low = 1e9, high = 0, last_day = 6;
-  for (const auto& pup : chart.pups)
-    for (const auto& r : pup.readings) {
-      low = std::min(low, r.grams.count());
-      high = std::max(high, r.grams.count());
-      last_day = std::max(last_day, day_number(chart.zone, first, r.at));
+  double low = 1e9, high = -1e9, last_day = 6;
+  std::vector<std::vector<Value>> values;
+  for (const auto& pup : chart.pups) {
+    values.push_back(values_of(pup, chart.shows));
+    for (const auto& v : values.back()) {
+      low = std::min(low, v.value);
+      high = std::max(high, v.value);
+      last_day = std::max(last_day, day_number(chart.zone, first, v.at));
     }
-  const bool empty = high <= 0;
+  }
+  const bool empty = high < low;
   if (empty) low = 0, high = 1000;
-  // So little between lightest and heaviest would blow every gram up to a cliff.
-  if (high < low * 1.25) low *= 0.9, high *= 1.1;
 
   const Font font{font_size, Weight::regular, kMuted};
   const int wanted = std::max(2, static_cast<int>(area.height / (font_size * 4)));
-  const Axis y = weight_axis(low, high, chart.unit, wanted);
+  const Axis y = axis_of(low, high, chart, wanted);
   std::vector<std::string> y_labels;
   double left = 0;
   for (const double t : y.ticks()) {
-    y_labels.push_back(say(Grams{t}, chart.unit));
+    y_labels.push_back(label_of(t, chart));
     left = std::max(left, canvas.text_width(y_labels.back(), font));
   }
   left += font_size * 0.8;
 
   double right = font_size;
-  for (const auto& pup : chart.pups) {
+  for (std::size_t n = 0; n < chart.pups.size(); ++n) {
+    const auto& pup = chart.pups[n];
     const Font bold{font_size, Weight::bold, kInk};
-    if (!pup.readings.empty()) right = std::max(right, canvas.text_width(name_of_pup(pup), bold) + font_size * 2.2);
+    if (!values[n].empty()) right = std::max(right, canvas.text_width(name_of_pup(pup), bold) + font_size * 2.2);
   }
   right = std::min(right, area.width * 0.32);
 
@@ -179,6 +221,19 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
     canvas.text({plot.x + plot.width / 2, plot.y + plot.height / 2}, "No weights yet",
                 {font_size * 1.2, Weight::regular, kMuted}, Align::centre);
     return;
+  }
+  if (chart.shows != Shows::weight) {  // the line to be above: no gain, or the first weight
+    const Point p = frame.at(frame.x.low, chart.shows == Shows::gain_a_day ? 0 : 100);
+    canvas.line(p, {plot.right(), p.y}, {kInk, font_size * 0.07, {}});
+  }
+  for (const auto& pup : chart.pups) {
+    if (chart.shows != Shows::weight || pup.label != chart.highlight || pup.spread.size() < 2) continue;
+    std::vector<Point> around;
+    for (const auto& s : pup.spread)
+      around.push_back(frame.at(day_number(chart.zone, first, s.at), std::min(s.high.count(), y.high)));
+    for (auto s = pup.spread.rbegin(); s != pup.spread.rend(); ++s)
+      around.push_back(frame.at(day_number(chart.zone, first, s->at), std::max(s->low.count(), y.low)));
+    canvas.polygon(around, kHill, 0.55);
   }
 
   // Litter mates first, so that the highlighted pup lies on top.
@@ -193,11 +248,10 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
     for (std::size_t n = 0; n < chart.pups.size(); ++n) {
       const auto& pup = chart.pups[n];
       const bool chosen = pup.label == chart.highlight;
-      if (pup.readings.empty() || chosen != strong) continue;
+      if (values[n].empty() || chosen != strong) continue;
       std::vector<Point> points;
-      points.reserve(pup.readings.size());
-      for (const auto& r : pup.readings)
-        points.push_back(frame.at(day_number(chart.zone, first, r.at), r.grams.count()));
+      points.reserve(values[n].size());
+      for (const auto& v : values[n]) points.push_back(frame.at(day_number(chart.zone, first, v.at), v.value));
       const bool pale = !chart.highlight.empty() && !strong;
       Pen pen = pen_of(pup.collar, n, strong ? font_size * 0.24 : font_size * 0.12);
       if (pale) pen = {kMate, font_size * 0.09, pen.dashes};

@@ -21,7 +21,17 @@ struct WeightSeries {
   std::string label;                    ///< the pup's label
   std::string collar;                   ///< may be empty
   std::vector<WeightReading> readings;  ///< by time
+  /// The spread of the true weight about a curve, by time; drawn for the highlighted pup.
+  struct Spread {
+    Instant at;
+    Grams low, high;
+  };
+  std::vector<Spread> spread{};
 };
+/// What is drawn of the readings: themselves, in percent of each pup's first one, or the gain a day from one to the
+/// next.
+enum class Shows { weight, percent_of_first, gain_a_day };
+
 /// Weight curves of a litter: civil days since the first birth from left to right, weight upward in the keeper's unit.
 /// Pups are told apart by dash, marker and a label at the line's end; colour (from the collar word) only helps.
 struct WeightChart {
@@ -31,6 +41,7 @@ struct WeightChart {
   Zone zone;
   WeightUnit unit = WeightUnit::grams;
   std::string title = "Weights";
+  Shows shows = Shows::weight;
 };
 void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double font_size);
 /// For the screen. A narrow `size` (a phone) keeps its letters readable: 340 x 280 and 720 x 400 are good sizes.

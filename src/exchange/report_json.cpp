@@ -152,6 +152,7 @@ class Writer {
                        })},
         {"birth_class", given(s.birth_class, [](growth::BirthClass c) { return Json(growth::name_of(c)); })},
         {"level", reference::name_of(s.level)},
+        {"weigh_next", s.weigh_next ? Json(time(*s.weigh_next)) : not_assessed("GONE", "not in the box")},
         {"forecast", given(s.pace, [this](const growth::Pace& p) {
            Json days = Json::object();
            for (std::size_t d = 0; d < p.ahead.size(); ++d)

@@ -37,6 +37,20 @@ Grams likely_birth(const record::Litter& litter, const reference::Reference& ref
 
 }  // namespace
 
+std::string question(const Doubt& d) {
+  if (d.likelier == "tub_left_on") return "Was the tub left on the scale, or taken off twice?";
+  if (d.likelier == "zero_error") return "All weights of this round are off alike: was the scale at zero?";
+  if (d.likelier == "wrong_unit") return "Was it typed in another unit?";
+  if (d.likelier == "decimal_slip") return "Is the point in the wrong place?";
+  if (d.likelier == "typed_again") return "These are the weights of the round before: typed in again?";
+  if (d.likelier == "weighed_twice") return "Was another pup weighed twice, under this name too?";
+  if (d.likelier != "swapped") return "Is a digit wrong?";
+  std::string names;
+  for (std::size_t i = 0; i < d.labels.size(); ++i)
+    names += (i == 0 ? "" : i + 1 == d.labels.size() ? " and " : ", ") + d.labels[i];
+  return "Were pups " + names + " mixed up?";
+}
+
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now) {
   Course out;
   const auto first = litter.first_birth();
@@ -51,10 +65,13 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
   }
   std::stable_sort(hits.begin(), hits.end(), [](const Hit& a, const Hit& b) { return a.reading->at < b.reading->at; });
   const PaceModel model(reference);
-  Tracker tracker(model, pups.size());
+  Tracker tracker(model, pups.size(), true);
   const Grams likely = likely_birth(litter, reference), step = scale_step(litter);
   for (std::size_t i = 0; i < pups.size(); ++i) tracker.born(i, Days{days_between(*first, pups[i]->birth.at)}, likely);
 
+  std::vector<Instant> rounds;
+  std::vector<std::optional<std::size_t>> begun(pups.size());  // the round of its first reading
+  std::vector<std::size_t> ended(pups.size());
   std::vector<Instant> last(pups.size(), *first);
   for (const Hit& h : hits) last[h.pup] = h.reading->at;
   for (std::size_t from = 0; from < hits.size();) {
@@ -66,12 +83,18 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
       const auto& [pup, reading] = hits[to];
       if (in[pup] || reading->at - hits[from].reading->at > Minutes{90}) break;
       in[pup] = true;
-      const bool right = std::any_of(litter.done.begin(), litter.done.end(),
-                                     [&](const auto& d) { return d.what.task == "reading_right " + reading->id; });
+      const bool right = std::any_of(litter.done.begin(), litter.done.end(), [&](const auto& d) {
+        return d.what.task == std::string(record::kReadingRight) + reading->id;
+      });
       figures.push_back({pup, reading->what.grams, reading->what.tare_g.value_or(Grams{0}), step,
                          unit_of(litter, reading->what), right});
     }
     const Instant at = hits[from].reading->at;
+    for (const Figure& f : figures) {
+      if (!begun[f.pup]) begun[f.pup] = rounds.size();
+      ended[f.pup] = rounds.size();
+    }
+    rounds.push_back(at);
     for (const auto& d : tracker.round(Days{days_between(*first, at)}, figures)) {
       if (now - at > std::chrono::hours{7 * 24}) continue;
       Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, at, true};
@@ -101,6 +124,19 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
               {}};
     for (int d = 1; d <= 7; ++d) pace.ahead.push_back(tracker.forecast(i, Days{static_cast<double>(d)}));
     out.paces.emplace(pups[i]->label, std::move(pace));
+  }
+  const auto smooth = tracker.filter().smooth();
+  for (std::size_t i = 0; i < pups.size(); ++i) {
+    if (tracker.readings(i) < 2) continue;
+    auto& curve = out.curves[pups[i]->label];
+    for (std::size_t t = *begun[i]; t <= ended[i]; ++t) {
+      const double grams = std::exp(smooth[t].level[i]);
+      CurvePoint point{rounds[t], Grams{grams}, Grams{grams * std::sqrt(std::max(0.0, smooth[t].variance[i]))}, {}};
+      if (!curve.empty())
+        if (const double days = days_between(curve.back().at, point.at); days > 0.1)
+          point.g_per_day = (point.weight - curve.back().weight).count() / days;
+      curve.push_back(point);
+    }
   }
   return out;
 }

@@ -43,6 +43,8 @@ double whole_number(std::string_view digits) {
 }
 /// Squared distances, in spreads, from which a reading is worth a thought, and from which its course broke.
 constexpr double kOdd = 6, kBroken = 16;
+/// Ideas so much (ln) below the odds of asking do not count towards them.
+constexpr double kUnlikely = 5;
 }  // namespace
 
 void RoundCheck::add(const Figure& figure, double off, double noise, std::optional<Grams> last, bool trusted) {
@@ -50,28 +52,27 @@ void RoundCheck::add(const Figure& figure, double off, double noise, std::option
   broke_.push_back(false);
 }
 double& RoundCheck::covariance(std::size_t i, std::size_t j) {
-  covariance_.resize(items_.size() * items_.size());
+  if (covariance_.size() != items_.size() * items_.size()) covariance_.resize(items_.size() * items_.size());
   return covariance_[i * items_.size() + j];
 }
 
 void RoundCheck::invert() {
-  // Gauss-Jordan on a symmetric positive matrix: no pivoting is needed.
+  // Gauss-Jordan in place, on a symmetric positive matrix: no pivoting is needed.
   const std::size_t n = items_.size();
-  auto a = covariance_;
+  precision_ = covariance_;
   log_det_ = square_ = 0;
-  precision_.assign(n * n, 0);
-  for (std::size_t i = 0; i < n; ++i) precision_[i * n + i] = 1;
   for (std::size_t c = 0; c < n; ++c) {
-    const double pivot = a[c * n + c];
+    double* at = &precision_[c * n];
+    const double pivot = at[c];
     log_det_ += std::log(pivot);
-    for (std::size_t j = 0; j < n; ++j) a[c * n + j] /= pivot, precision_[c * n + j] /= pivot;
+    at[c] = 1;
+    for (std::size_t j = 0; j < n; ++j) at[j] /= pivot;
     for (std::size_t i = 0; i < n; ++i) {
-      const double factor = a[i * n + c];
-      if (i == c || factor == 0) continue;
-      for (std::size_t j = 0; j < n; ++j) {
-        a[i * n + j] -= factor * a[c * n + j];
-        precision_[i * n + j] -= factor * precision_[c * n + j];
-      }
+      if (i == c) continue;
+      double* row = &precision_[i * n];
+      const double factor = row[c];
+      row[c] = 0;
+      for (std::size_t j = 0; j < n; ++j) row[j] -= factor * at[j];
     }
   }
   pull_.assign(n, 0);
@@ -118,7 +119,7 @@ void RoundCheck::push(Slip slip, std::vector<std::size_t> who, std::vector<std::
   // A round of false readings stands against one common cause, single ones each against a change of that pup.
   if (slip != Slip::zero_error && slip != Slip::typed_again)
     for (const auto i : who) factor -= std::max(0.0, real_beside(i, who));
-  if (factor + log_prior < model_.ask_at) return;
+  if (factor + log_prior < model_.ask_at - kUnlikely) return;
   ideas_.push_back({{slip, std::move(who), factor, std::move(would_be)}, factor + log_prior});
 }
 void RoundCheck::one(std::size_t i, Slip slip, double would_be, double log_prior, double jacobian) {
@@ -290,9 +291,15 @@ std::vector<RoundDoubt> RoundCheck::find(const std::vector<double>& tubs) {
   // One at a time: a gross reading, once explained or known for a break, must not make its neighbours look odd.
   while (!items_.empty()) {
     think(tubs);
+    // A reading is asked about when all the ways in which it may be wrong weigh enough together; the likeliest is
+    // named.
+    std::vector<double> wrong(items_.size());
+    for (const Idea& idea : ideas_)
+      for (const auto i : idea.doubt.figures) wrong[i] += std::exp(idea.log_odds);
     const auto best = std::max_element(ideas_.begin(), ideas_.end(),
                                        [](const Idea& a, const Idea& b) { return a.log_odds < b.log_odds; });
-    if (best != ideas_.end()) {
+    if (best != ideas_.end() && std::any_of(best->doubt.figures.begin(), best->doubt.figures.end(),
+                                            [&](auto i) { return std::log(wrong[i]) >= model_.ask_at; })) {
       RoundDoubt doubt = best->doubt;
       for (auto& i : doubt.figures) i = items_[i].place;
       drop(best->doubt.figures);

@@ -18,6 +18,10 @@ class RoundCheck {
   std::vector<RoundDoubt> find(const std::vector<double>& tubs);
   /// After find(): whether that reading, taken as true, says that the pup's course broke.
   [[nodiscard]] bool broke(std::size_t i) const { return broke_[i]; }
+  /// After find(): the readings neither doubted nor broken, how many they are and their squared distance from what was
+  /// foreseen, in its spreads. A litter that is as noisy as the model thinks has about one a reading.
+  [[nodiscard]] std::size_t sound() const { return items_.size(); }
+  [[nodiscard]] double sound_square() const { return items_.empty() ? 0 : square_; }
 
  private:
   struct Item {

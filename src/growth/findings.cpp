@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
+#include "growth/tracker.hpp"
 #include "growth/weighings.hpp"
 #include "reference/rules.hpp"
 
@@ -24,7 +26,7 @@ using std::chrono::hours;
 class Asking {
  public:
   Asking(const Litter& litter, const Reference& reference, Instant now, const Course& course)
-      : litter_{litter}, reference_{reference}, now_{now}, course_{course} {}
+      : litter_{litter}, reference_{reference}, model_{reference}, now_{now}, course_{course} {}
 
   std::vector<Finding> all() {
     int here = 0;
@@ -125,33 +127,64 @@ class Asking {
     const auto* four = rule_of(reference_.percent_rules, "LOSS_TWO_DAYS");
     const auto* earlier = before(all, last.at, hours{4});
     const double age = days_between(pup.birth.at, last.at);
-    if (ten && earlier && reached(*ten, percent_change(earlier->what.grams, last.what.grams)))
-      return say_it(ten, pup, step(*earlier, last), last.at), true;
-    if (!first || age >= 7 || last.id == pup.birth.id) return false;
-    const Percent change = percent_change(first->what.grams, last.what.grams);
-    if (ten && reached(*ten, change)) return say_it(ten, pup, step(*first, last), last.at), true;
-    if (!four || !reached(*four, change)) return false;
     // One step of a coarse scale can look like a loss: then the honest answer is "cannot tell yet". A twentieth more,
     // since an ounce is often set down as 28 g, and sums leave dust.
-    if (first->what.grams - last.what.grams <= scale_step(litter_) * 1.05) {
-      say_it(rule_of(reference_.count_rules, "SCALE_TOO_COARSE"), pup,
-             step(*first, last) +
-                 fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
-             last.at);
-      return true;
+    const auto one_step = [&](const Reading& from) {
+      return from.what.grams - last.what.grams <= scale_step(litter_) * 1.05;
+    };
+    if (ten && earlier && reached(*ten, percent_change(earlier->what.grams, last.what.grams))) {
+      if (one_step(*earlier)) return too_coarse(pup, *earlier, last), true;
+      return say_it(ten, pup, step(*earlier, last), last.at), true;
     }
+    if (!first || age >= 7 || last.id == pup.birth.id) return false;
+    const Percent change = percent_change(first->what.grams, last.what.grams);
+    if (ten && reached(*ten, change)) {
+      if (one_step(*first)) return too_coarse(pup, *first, last), true;
+      return say_it(ten, pup, step(*first, last), last.at), true;
+    }
+    if (!four || !reached(*four, change)) return false;
+    if (one_step(*first)) return too_coarse(pup, *first, last), true;
     return say_it(four, pup, step(*first, last), last.at), true;
+  }
+
+  /// Whether the scale can tell standing still from the least gain the book allows: one step of it may hide that much.
+  bool can_tell(const Reading& from, const Reading& to, double age) const {
+    const auto* slow = rule_of(reference_.percent_rules, age < 7 ? "SLOW_GAIN_WEEK1" : "SLOW_GAIN_WEEKS2_4");
+    const double least = age < 28 && slow ? slow->limit.count() / 100 : model_.need(Days{age});
+    const double gained = (to.what.grams - from.what.grams).count();
+    return from.what.grams.count() * std::expm1(least * days_between(from.at, to.at)) >
+           gained + scale_step(litter_).count() * 1.05;
+  }
+
+  /// Standing still, by the nearest weighing before that lies far enough back for this scale.
+  bool no_gain(const Pup& pup, const Reading& last, const std::vector<Weighing>& all, double age) {
+    const auto* none = rule_of(reference_.percent_rules, "NO_GAIN");
+    if (!none) return false;
+    // From four weeks on weaning makes single days uneven.
+    const Span apart = age < 28 ? Span{hours{12}} : Span{hours{24}};
+    const Reading* unsure = nullptr;
+    for (auto w = all.rbegin(); w != all.rend(); ++w) {
+      const Reading& earlier = *w->reading;
+      if (w->in_doubt || earlier.at + apart > last.at) continue;
+      if (!reached(*none, percent_change(earlier.what.grams, last.what.grams))) break;
+      if (can_tell(earlier, last, age)) return say_it(none, pup, step(earlier, last), last.at), true;
+      if (!unsure) unsure = &earlier;
+    }
+    if (!unsure) return false;
+    too_coarse(pup, *unsure, last);
+    return true;
+  }
+  void too_coarse(const Pup& pup, const Reading& from, const Reading& to) {
+    const int lost = static_cast<int>(-percent_change(from.what.grams, to.what.grams).count() + 1e-9);
+    say_it(
+        worst_reached(reference_.count_rules, "SCALE_TOO_COARSE", std::max(1, lost)), pup,
+        step(from, to) + fmt::format("; that is no more than one step of the scale ({})", grams(scale_step(litter_))),
+        to.at);
   }
 
   void gain(const Pup& pup, const Reading& last, const std::vector<Weighing>& all) {
     const double age = days_between(pup.birth.at, last.at);
-    if (age < 2 || age >= 28) return;
-    const auto* none = rule_of(reference_.percent_rules, "NO_GAIN");
-    const auto* earlier = before(all, last.at, hours{12});
-    if (none && earlier && reached(*none, percent_change(earlier->what.grams, last.what.grams))) {
-      say_it(none, pup, step(*earlier, last), last.at);
-      return;
-    }
+    if (age < 2 || no_gain(pup, last, all, age) || age >= 28) return;
     const auto* slow = rule_of(reference_.percent_rules, age < 7 ? "SLOW_GAIN_WEEK1" : "SLOW_GAIN_WEEKS2_4");
     // Three days: daily gain is erratic, and one short interval would cry wolf.
     const auto* three_days_ago = before(all, last.at, hours{60});
@@ -185,21 +218,26 @@ class Asking {
 
   /// What the litter's model adds to the plain rules: doubts about the last round, and a pace likely too slow.
   void by_the_model() {
+    std::set<std::string_view> doubted;
     for (const Doubt& d : course_.doubts) {
       if (!d.still_open) continue;
-      for (std::size_t i = 0; i < d.labels.size(); ++i) {
-        const Pup* pup = litter_.pup(d.labels[i]);
-        if (!pup || !pup->in_box() || told(pup->label, {"WEIGHT_JUMP"})) continue;
-        say_it(rule_of(reference_.count_rules, "READING_DOUBTED"), *pup, question(d, i), d.at);
-      }
+      const bool here = std::any_of(d.labels.begin(), d.labels.end(), [&](const auto& label) {
+        const Pup* pup = litter_.pup(label);
+        return pup && pup->in_box() && !told(label, {"WEIGHT_JUMP"});
+      });
+      doubted.insert(d.labels.begin(), d.labels.end());
+      // One question a doubt, however many weights it touches.
+      if (const auto* rule = rule_of(reference_.count_rules, "READING_DOUBTED"); rule && here)
+        out_.push_back(found(*rule, d.labels.size() == 1 ? d.labels.front() : "litter", asks(d), d.at));
     }
     for (const Pup& pup : litter_.pups) {
       const auto found_pace = course_.paces.find(pup.label);
       if (!pup.in_box() || found_pace == course_.paces.end()) continue;
       const auto* pace = reference::value_of(found_pace->second);
       if (!pace || now_ - pace->as_of > hours{48}) continue;
-      if (told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4",
-                           "SCALE_TOO_COARSE", "WEIGHT_JUMP", "READING_DOUBTED"}))
+      if (told(pup.label,
+               {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4", "WEIGHT_JUMP"}) ||
+          doubted.contains(pup.label))
         continue;
       if (const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow}))
         say_it(rule, pup,
@@ -209,19 +247,12 @@ class Asking {
     }
   }
 
-  std::string question(const Doubt& d, std::size_t i) const {
-    const auto would = d.would_be[i] ? fmt::format(" Then it is {}.", grams(*d.would_be[i])) : std::string();
-    if (d.likelier == "tub_left_on") return "Was the tub taken off wrongly?" + would;
-    if (d.likelier == "zero_error") return "All weights of this round are off alike: was the scale at zero?" + would;
-    if (d.likelier == "swapped") {
-      std::string names;
-      for (const auto& l : d.labels) names += (names.empty() ? "" : " and ") + l;
-      return fmt::format("Were {} mixed up?{}", names, would);
-    }
-    if (d.likelier == "wrong_unit") return "Was it typed in another unit?" + would;
-    if (d.likelier == "typed_again") return "These are the weights of the round before: typed again?";
-    if (d.likelier == "weighed_twice") return "Was another pup weighed twice, under this name too?";
-    return "Is a digit wrong?" + would;
+  std::string asks(const Doubt& d) const {
+    std::string out = question(d);
+    for (std::size_t i = 0; i < d.labels.size() && d.labels.size() <= 3; ++i)
+      if (d.would_be[i])
+        out += fmt::format("{} pup {} is {}", i == 0 ? " Then" : ";", d.labels[i], grams(*d.would_be[i]));
+    return out;
   }
 
   void several(int here) {
@@ -244,6 +275,7 @@ class Asking {
 
   const Litter& litter_;
   const Reference& reference_;
+  const PaceModel model_;
   Instant now_;
   const Course& course_;
   std::vector<Finding> out_;

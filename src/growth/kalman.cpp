@@ -1,5 +1,6 @@
 #include "growth/kalman.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -34,7 +35,15 @@ LitterFilter::LitterFilter(LitterModel model, std::size_t pups, bool remembers)
   at(2 * pups_, 2 * pups_) = model_.litter.start_variance;
 }
 
+void LitterFilter::mirror() {
+  if (!mirrored_)
+    for (std::size_t i = 0; i < size_; ++i)
+      for (std::size_t j = 0; j < i; ++j) covariance_[j * size_ + i] = covariance_[i * size_ + j];
+  mirrored_ = true;
+}
+
 void LitterFilter::start(std::size_t pup, double log_weight, double variance) {
+  mirror();
   // Whatever the time before its birth did to this row is forgotten: the pup begins here.
   for (const std::size_t row : {pup, pups_ + pup}) {
     for (std::size_t j = 0; j < size_; ++j) at(row, j) = at(j, row) = 0;
@@ -43,11 +52,14 @@ void LitterFilter::start(std::size_t pup, double log_weight, double variance) {
   mean_[pup] = log_weight;
   at(pup, pup) = variance;
   at(pups_ + pup, pups_ + pup) = model_.own.start_variance;
-  if (remembers_ && !steps_.empty()) remember();
+  if (!remembers_ || steps_.empty()) return;
+  remember();
+  steps_.back().begun.push_back(pup);
 }
 
 void LitterFilter::advance(double days, std::span<const double> expected, std::span<const double> level_variance,
                            double common_variance) {
+  mirror();
   const Move own = move(model_.own, days), litter = move(model_.litter, days);
   const std::size_t shared = 2 * pups_, common = shared + 1;
   for (std::size_t i = 0; i < pups_; ++i) {
@@ -83,32 +95,38 @@ void LitterFilter::advance(double days, std::span<const double> expected, std::s
   for (std::size_t j = 0; j < size_; ++j) at(common, j) = at(j, common) = 0;
   at(common, common) = common_variance;
   if (remembers_) {
-    steps_.push_back({own.reach, own.keeps, litter.reach, litter.keeps, {}, {}, {}});
+    steps_.push_back({own.reach, own.keeps, litter.reach, litter.keeps, {}, {}, {}, {}, {}});
     remember();
   }
 }
 
 /// What is foreseen for the last round.
 void LitterFilter::remember() {
-  steps_.back().mean = mean_;
-  steps_.back().covariance = covariance_;
+  steps_.back().mean.assign(mean_.begin(), mean_.begin() + static_cast<std::ptrdiff_t>(pups_));
+  steps_.back().covariance.assign(covariance_.begin(),
+                                  covariance_.begin() + static_cast<std::ptrdiff_t>(pups_ * size_));
 }
 
 double LitterFilter::observe(std::size_t pup, double log_weight, double noise_variance) {
   const std::size_t common = 2 * pups_ + 1;
   const double error = log_weight - shown(pup);
   const double variance = shown_covariance(pup, pup) + noise_variance;
-  for (std::size_t j = 0; j < size_; ++j) column_[j] = at(pup, j) + at(common, j);
-  for (std::size_t i = 0; i < size_; ++i) {
-    const double gain = column_[i] / variance;
+  const auto& now = *this;
+  for (std::size_t j = 0; j < size_; ++j) column_[j] = now.at(pup, j) + now.at(common, j);
+  const double* column = column_.data();
+  const std::size_t size = size_;  // kept at hand: the inner loop is where the time goes
+  for (std::size_t i = 0; i < size; ++i) {
+    const double gain = column[i] / variance;
     mean_[i] += gain * error;
-    double* row = &at(i, 0);
-    for (std::size_t j = 0; j < size_; ++j) row[j] -= gain * column_[j];
+    double* row = &covariance_[i * size];
+    for (std::size_t j = 0; j <= i; ++j) row[j] -= gain * column[j];
   }
+  mirrored_ = false;
   if (remembers_ && !steps_.empty()) {
-    std::vector<double> gain(column_);
-    for (double& g : gain) g /= variance;
-    steps_.back().readings.push_back({pup, error, variance, std::move(gain)});
+    Step& step = steps_.back();
+    step.readings.push_back({pup, error, variance});
+    if (step.gains.empty()) step.gains.reserve(pups_ * size_);
+    for (const double c : column_) step.gains.push_back(c / variance);
   }
   const double density = -0.5 * (std::log(2 * std::numbers::pi * variance) + error * error / variance);
   log_likelihood_ += density;
@@ -130,17 +148,27 @@ std::vector<LitterFilter::Smoothed> LitterFilter::smooth() const {
   std::vector<Smoothed> out(steps_.size());
   std::vector<double> r(size_), n(size_ * size_), w(size_);
   const auto cell = [&](std::size_t i, std::size_t j) -> double& { return n[i * size_ + j]; };
+  // w = N v, by pairs of rows (N is symmetric and of even size): so that the compiler can take several at once.
+  const auto times = [&](const double* v) {
+    const std::size_t size = size_;
+    double* out_row = w.data();
+    std::fill(w.begin(), w.end(), 0.0);
+    for (std::size_t j = 0; j < size; j += 2) {
+      const double f = v[j], g = v[j + 1];
+      const double *row = &n[j * size], *next = row + size;
+      for (std::size_t i = 0; i < size; ++i) out_row[i] += f * row[i] + g * next[i];
+    }
+  };
   for (std::size_t t = steps_.size(); t-- > 0;) {
     const Step& step = steps_[t];
     for (std::size_t k = step.readings.size(); k-- > 0;) {
       const Taken& y = step.readings[k];
       double pull = y.error / y.variance, both = 1 / y.variance;
+      const double* gain = &step.gains[k * size_];
+      times(gain);
       for (std::size_t i = 0; i < size_; ++i) {
-        pull -= y.gain[i] * r[i];
-        double sum = 0;
-        for (std::size_t j = 0; j < size_; ++j) sum += cell(i, j) * y.gain[j];
-        w[i] = sum;
-        both += y.gain[i] * sum;
+        pull -= gain[i] * r[i];
+        both += gain[i] * w[i];
       }
       for (const std::size_t seen : {y.pup, common}) {
         r[seen] += pull;
@@ -157,15 +185,19 @@ std::vector<LitterFilter::Smoothed> LitterFilter::smooth() const {
     for (std::size_t i = 0; i < pups_; ++i) {
       const double* p = &step.covariance[i * size_];
       double level = step.mean[i], less = 0;
+      times(p);
       for (std::size_t a = 0; a < size_; ++a) {
         level += p[a] * r[a];
-        double sum = 0;
-        for (std::size_t b = 0; b < size_; ++b) sum += cell(a, b) * p[b];
-        less += p[a] * sum;
+        less += p[a] * w[a];
       }
       s.level[i] = level;
       s.variance[i] = p[i] - less;
     }
+    for (const std::size_t pup : step.begun)
+      for (const std::size_t row : {pup, pups_ + pup}) {
+        r[row] = 0;
+        for (std::size_t j = 0; j < size_; ++j) cell(row, j) = cell(j, row) = 0;
+      }
     // Back over the way to this round: the common error is new each time, the paces carry the levels.
     r[common] = 0;
     for (std::size_t j = 0; j < size_; ++j) cell(common, j) = cell(j, common) = 0;

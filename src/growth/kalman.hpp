@@ -26,7 +26,8 @@ class LitterFilter {
  public:
   LitterFilter(LitterModel model, std::size_t pups, bool remembers);
 
-  /// The prior of a pup's log weight. To be called once a pup, before its first reading.
+  /// The prior of a pup's log weight, and of its own pace: it begins here, whatever was before. To be called before the
+  /// readings of the round are taken in.
   void start(std::size_t pup, double log_weight, double variance);
   /// On to the next round. `expected[i]` is pup i's expected change of log weight meanwhile, `level_variance[i]` the
   /// variance of chance steps of its level (milk, water), `common_variance` that of the next round's common error.
@@ -58,15 +59,20 @@ class LitterFilter {
   struct Taken {  ///< one reading as it was taken in
     std::size_t pup;
     double error, variance;
-    std::vector<double> gain;
   };
   struct Step {  ///< one round: how it was reached, what was foreseen for it, what was taken in
     double own_reach, own_keeps, litter_reach, litter_keeps;
-    std::vector<double> mean, covariance;
+    std::vector<double> mean, covariance;  ///< the pups' rows
     std::vector<Taken> readings;
+    std::vector<double> gains;       ///< a row a reading
+    std::vector<std::size_t> begun;  ///< pups that start here: nothing of before leads to them
   };
-  [[nodiscard]] double at(std::size_t i, std::size_t j) const { return covariance_[i * size_ + j]; }
+  /// From the lower half, which is always right; the upper one is made up for by mirror().
+  [[nodiscard]] double at(std::size_t i, std::size_t j) const {
+    return i < j ? covariance_[j * size_ + i] : covariance_[i * size_ + j];
+  }
   double& at(std::size_t i, std::size_t j) { return covariance_[i * size_ + j]; }
+  void mirror();
   void remember();
 
   LitterModel model_;
@@ -74,6 +80,7 @@ class LitterFilter {
   bool remembers_;
   std::vector<double> mean_, covariance_, column_;
   double log_likelihood_ = 0;
+  bool mirrored_ = true;
   std::vector<Step> steps_;
 };
 

@@ -74,6 +74,22 @@ std::optional<record::Noted<record::Weight>> birth_weight(const Pup& pup) {
   return record::Noted<record::Weight>{pup.birth.at, {*pup.birth.what.grams, {}, {}}, pup.birth.id, pup.birth.by, ""};
 }
 
+std::optional<Instant> next_weighing(const Pup& pup, reference::Level level, bool doubted,
+                                     const reference::Reference& reference) {
+  if (!pup.in_box()) return std::nullopt;
+  const auto* last = pup.last_weight();
+  if (!last) return pup.birth.at;
+  if (doubted) return last->at;
+  const double age = days_between(pup.birth.at, last->at);
+  const auto* name = age < 1    ? "weigh_again_h_day_0"
+                     : age < 14 ? "weigh_again_h_day_1"
+                     : age < 30 ? "weigh_again_h_day_14"
+                                : "weigh_again_h_day_30";
+  double in_h = reference::parameter(reference, name);
+  if (level <= reference::Level::act) in_h = std::min(in_h, reference::parameter(reference, "weigh_again_h_need"));
+  return last->at + reference::to_span(Days{in_h / 24});
+}
+
 namespace {
 
 Standing stand(const Litter& litter, const Pup& pup, const reference::Reference& reference, Instant now) {
@@ -131,6 +147,7 @@ std::vector<Standing> standings(const Litter& litter, const reference::Reference
     if (pup.birth.at > now) continue;
     Standing s = stand(litter, pup, reference, now);
     if (const auto pace = course.paces.find(pup.label); pace != course.paces.end()) s.pace = pace->second;
+    if (const auto curve = course.curves.find(pup.label); curve != course.curves.end()) s.curve = curve->second;
     out.push_back(std::move(s));
   }
   return out;

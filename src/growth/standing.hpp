@@ -35,6 +35,13 @@ struct Pace {
   std::vector<Grams> ahead;  ///< the weights foreseen 1, 2, ... 7 days after it
 };
 
+/// A pup's weight at one round of weighing, as all readings before and after say it was.
+struct CurvePoint {
+  Instant at;
+  Grams weight, sd;
+  std::optional<double> g_per_day;  ///< since the point before
+};
+
 /// Readings of one round that are likelier a slip than true. The keeper decides; the entries stay as they are.
 struct Doubt {
   std::vector<record::EntryId> entries;
@@ -46,6 +53,9 @@ struct Doubt {
   bool still_open;  ///< no later weight of these pups
 };
 
+/// The one plain question a doubt comes down to, without figures: "Was the tub left on the scale?"
+std::string question(const Doubt& doubt);
+
 struct Standing {
   std::string label;
   std::string collar;
@@ -55,22 +65,29 @@ struct Standing {
   reference::Assessed<Gain> gain;  ///< since the weighing before
   reference::Assessed<Percent> since_birth;
   reference::Assessed<BirthClass> birth_class;
-  reference::Level level = reference::Level::note;  ///< worst of its findings
+  reference::Level level = reference::Level::note;  ///< worst of its findings; set by assess()
   reference::Assessed<Pace> pace = reference::NotAssessed{"NO_DATA", "needs two weighings"};
+  std::vector<CurvePoint> curve{};      ///< by time
+  std::optional<Instant> weigh_next{};  ///< by age and by need; none for pups that are gone
 };
 
-/// Follows all weights through the litter's model: paces by label, and every doubt of the last seven days.
+/// When a pup wants to be weighed again: by its age at the last weighing, within 12 hours when something about it is to
+/// be acted upon, and at once when its last weight is in doubt.
+std::optional<Instant> next_weighing(const record::Pup& pup, reference::Level level, bool doubted,
+                                     const reference::Reference& reference);
+
+/// Follows all weights through the litter's model: paces and curves by label, and every doubt of the last seven days.
 struct Course {
   std::map<std::string, reference::Assessed<Pace>> paces;
+  std::map<std::string, std::vector<CurvePoint>> curves;
   std::vector<Doubt> doubts;
 };
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
-/// Levels are those of the findings, which assess() lays over them.
 std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now,
                                 const Course& course);
 
-/// Loss, no gain, late doubling, birth-weight class, weighing overdue.
+/// Loss, no gain, late doubling, birth-weight class, weighing overdue, a pace too slow, readings in doubt.
 std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
                                          Instant now, const Course& course);
 

@@ -113,22 +113,38 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
   }
   std::vector<double> noises;
   for (const Figure& f : figures) noises.push_back(noise(f));
+  const double scale = std::clamp(squares_ / sound_, 0.4, 2.5);
   RoundCheck check(model_);
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const Figure& f = figures[i];
     const PupState& pup = pups_[f.pup];
     const double off = std::log(f.grams.count()) - judge_.shown(f.pup);
-    // A second reading nearer to the one set aside than to what was foreseen bears it out.
-    const bool borne_out = pup.set_aside && std::abs(off - *pup.set_aside) < std::abs(off);
+    // A second reading nearer to the one set aside than to what was foreseen bears it out; one far from both does not.
+    const double spread = std::sqrt(judge_.shown_covariance(f.pup, f.pup) + noises[i]);
+    const bool borne_out = pup.set_aside && std::abs(off - *pup.set_aside) < std::min(std::abs(off), 3 * spread);
     check.add(f, off, noises[i], pup.last, f.confirmed || borne_out || pup.readings == 0);
   }
   for (std::size_t i = 0; i < figures.size(); ++i)
     for (std::size_t j = 0; j < figures.size(); ++j)
-      check.covariance(i, j) = judge_.shown_covariance(figures[i].pup, figures[j].pup) + (i == j ? noises[i] : 0);
+      check.covariance(i, j) =
+          scale * (judge_.shown_covariance(figures[i].pup, figures[j].pup) + (i == j ? noises[i] : 0));
   auto found = check.find(tubs_);
+  if (std::all_of(figures.begin(), figures.end(), [&](const Figure& f) { return pups_[f.pup].readings > 1; })) {
+    squares_ += check.sound_square() * scale;
+    sound_ += static_cast<double>(check.sound());
+  }
   std::vector<bool> aside(figures.size());
   for (const auto& d : found)
     for (const auto i : d.figures) aside[i] = true;
+  // Who begins again does so before anything of this round is taken in.
+  std::vector<bool> broke(figures.size()), anew(figures.size());
+  for (std::size_t i = 0; i < figures.size(); ++i) {
+    const Figure& f = figures[i];
+    broke[i] = !aside[i] && pups_[f.pup].readings > 0 && check.broke(i);
+    const double y = std::log(f.grams.count());
+    anew[i] = broke[i] && std::abs(y - filter_.shown(f.pup)) > 0.4;  // no pace leads there
+    if (anew[i]) filter_.start(f.pup, y, 0.04);
+  }
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const Figure& f = figures[i];
     PupState& pup = pups_[f.pup];
@@ -139,12 +155,8 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
       continue;
     }
     pup.set_aside.reset();
-    const bool broke = pup.readings > 0 && check.broke(i);
-    if (broke && std::abs(y - filter_.shown(f.pup)) > 0.4)
-      filter_.start(f.pup, y, 0.04);  // no pace leads there: the pup is begun again
-    else
-      filter_.observe(f.pup, y, noises[i]);
-    if (broke) {
+    if (!anew[i]) filter_.observe(f.pup, y, noises[i]);
+    if (broke[i]) {
       // Its course really broke: it is judged anew from here. Should the next reading lie where the old course led,
       // then this one was the slip, and the next is not to be blamed.
       pup.set_aside = judge_.shown(f.pup) - y;

@@ -90,6 +90,11 @@ class Tracker {
   LitterFilter filter_, judge_;
   std::vector<PupState> pups_;
   std::vector<double> tubs_;
+  /// How noisy this litter's weighing is against the model: squared distances of sound readings, and their number,
+  /// begun with readings that are as foreseen (West and Harrison 1997, Bayesian Forecasting and Dynamic Models, 2nd
+  /// ed., section 2.5: unknown observation variance; from memory).
+  double squares_ = kPriorReadings, sound_ = kPriorReadings;
+  static constexpr double kPriorReadings = 20;
   double at_ = 0;
   bool moved_ = false;
   std::vector<double> expected_, level_;

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
-#include "draw/charts.hpp"
 #include "draw/due_strip.hpp"
 #include "due/told.hpp"
+#include "page/pups.hpp"
 
 namespace lampside::page {
 namespace {
@@ -18,7 +18,7 @@ Html two_sizes(Draw draw) {
 
 }  // namespace
 
-Html weight_chart(const View& view, const std::string& highlight) {
+Html weight_chart(const View& view, const std::string& highlight, draw::Shows shows) {
   const auto born = view.litter.first_birth();
   if (!born) return {};
   draw::WeightChart chart;
@@ -26,12 +26,26 @@ Html weight_chart(const View& view, const std::string& highlight) {
   chart.zone = view.litter.zone;
   chart.unit = view.litter.units().weight;
   chart.highlight = highlight;
-  chart.title = highlight.empty() ? "Weights of the litter" : "Weights of pup " + highlight + " among its litter mates";
+  chart.shows = shows;
+  const std::string whose = highlight.empty() ? " of the litter" : " of pup " + highlight + " among its litter mates";
+  chart.title = (shows == draw::Shows::weight             ? "Weights"
+                 : shows == draw::Shows::percent_of_first ? "Percent of the first weight"
+                                                          : "Gain a day") +
+                whose;
   std::size_t readings = 0;
   for (const auto& pup : view.litter.pups) {
     draw::WeightSeries series{pup.label, pup.collar(), {}};
-    for (const auto& w : pup.weights)
-      if (pup.born_alive() && w.at <= view.now) series.readings.push_back({w.at, w.what.grams});
+    const auto* standing = standing_of(view, pup.label);
+    if (pup.born_alive() && shows == draw::Shows::gain_a_day && standing != nullptr) {
+      // A gain from reading to reading is mostly noise: the curve behind the readings is drawn.
+      for (const auto& point : standing->curve) series.readings.push_back({point.at, point.weight});
+    } else if (pup.born_alive()) {
+      for (const auto& w : pup.weights)
+        if (w.at <= view.now) series.readings.push_back({w.at, w.what.grams});
+    }
+    if (pup.label == highlight && standing != nullptr)
+      for (const auto& point : standing->curve)
+        series.spread.push_back({point.at, point.weight - point.sd * 2.0, point.weight + point.sd * 2.0});
     readings = std::max(readings, series.readings.size());
     chart.pups.push_back(std::move(series));
   }

@@ -1,5 +1,6 @@
 // The page of one pup: its story in weights, and everything that can be written down about it.
 #include <algorithm>
+#include <cmath>
 
 #include "page/charts.hpp"
 #include "page/icons.hpp"
@@ -29,6 +30,14 @@ Html about_card(const View& view, const record::Pup& pup) {
     if (const auto* gain = reference::value_of(s->gain))
       body += p("hint", text(say_number(gain->g_per_day, 0) + " g a day, " + say(gain->per_day) +
                              " a day between these two weighings"));
+    if (const auto* pace = reference::value_of(s->pace))
+      body += p("hint", text("Pace, seen through the noise of weighing: " + say(pace->per_day) +
+                             " a day; chance that it is "
+                             "too slow for its age " +
+                             say_number(std::round(100 * pace->chance_slow), 0) + " %"));
+    if (s->weigh_next && pup.in_box())
+      body +=
+          p("hint", text("Weigh next ") + (*s->weigh_next <= view.now ? text("now") : at_time(view, *s->weigh_next)));
     if (const auto* since = reference::value_of(s->since_birth)) body += p("hint", text(say(*since) + " since birth"));
     if (const auto* birth = reference::value_of(s->birth_class)) {
       const std::string_view word = *birth == growth::BirthClass::normal ? "normal"
@@ -73,6 +82,8 @@ std::string asked_to_correct(const View& view) {
 /// Beyond these many the rows are to read; changing them is done in the log, which turns to their day.
 constexpr std::size_t kRowsToChange = 28;
 constexpr std::size_t kTemperatures = 12;
+/// Of a long curve the last weeks are enough.
+bool rows_shown(std::size_t all, std::size_t i) { return i + kRowsToChange * 2 >= all; }
 
 Html weights_table(const View& view, const record::Pup& pup) {
   if (pup.weights.empty()) return p("hint", text("No weight yet."));
@@ -121,6 +132,39 @@ Html weights_table(const View& view, const record::Pup& pup) {
                   element("th", {{"scope", "col"}}, span("unseen", text("Change"))));
   return div("table-box",
              element("table", {{"class", "weights"}}, element("thead", {}, head) + element("tbody", {}, rows)));
+}
+
+/// What lies behind the readings: percent of the birth weight and gain a day, drawn and as a table.
+Html more_charts(const View& view, const record::Pup& pup) {
+  const auto* standing = standing_of(view, pup.label);
+  if (standing == nullptr || standing->curve.size() < 3) return {};
+  const auto unit = view.litter.units().weight;
+  const auto& curve = standing->curve;
+  Html rows;
+  for (std::size_t i = curve.size(); i-- > 0 && rows_shown(curve.size(), i);) {
+    const auto& point = curve[i];
+    const Percent of_first{100 * (point.weight / pup.weights.front().what.grams)};
+    rows += element(
+        "tr", {},
+        element("td", {}, time_of(view, point.at)) +
+            element("td", {{"class", "number"}}, text(say(point.weight, unit) + " ± " + say(point.sd * 2.0, unit))) +
+            element("td", {{"class", "number"}}, text(say_number(of_first.count(), 0) + " %")) +
+            element("td", {{"class", "number"}},
+                    text(point.g_per_day ? say_change(Grams{*point.g_per_day}, unit) : "")));
+  }
+  Html head;
+  for (const std::string_view name : {"When", "Weight behind the readings", "Of the first weight", "A day"})
+    head += element("th", {{"scope", "col"}}, text(name));
+  const Html table =
+      div("table-box", element("table", {{"class", "weights"}},
+                               element("thead", {}, element("tr", {}, head)) + element("tbody", {}, rows)));
+  return fold_away(text("Percent of the birth weight, gain a day"),
+                   weight_chart(view, pup.label, draw::Shows::percent_of_first) +
+                       weight_chart(view, pup.label, draw::Shows::gain_a_day) +
+                       p("hint", text("Seen through the noise of weighing, with every round before and after. ± holds "
+                                      "the true weight 19 times in 20.")) +
+                       table,
+                   false, "panel", "more-charts");
 }
 
 Html temperatures(const View& view, const record::Pup& pup) {
@@ -175,6 +219,7 @@ std::string pup_page(const View& view, const record::Pup& pup) {
     if (f.about == pup.label) cards += finding_card(view, f);
   if (!cards.empty()) cards = element("h2", {{"class", "unseen"}}, text("What needs a hand")) + div("cards", cards);
   main += live("urgent", cards);
+  main += live("doubts", doubts_asked(view, pup.label, back_to(pup)));
   main += live("about", about_card(view, pup));
   if (pup.in_box()) {
     main +=
@@ -182,9 +227,9 @@ std::string pup_page(const View& view, const record::Pup& pup) {
                 h2(text("Temperature")) + temperature_form(view, "pup-temperature", pup.label, "Rectal", back_to(pup)) +
                     temperatures(view, pup));
   }
-  main += element(
-      "section", {{"class", "card"}},
-      h2(text("Weights")) + live("chart", weight_chart(view, pup.label)) + live("weights", weights_table(view, pup)));
+  main += element("section", {{"class", "card"}},
+                  h2(text("Weights")) + live("chart", weight_chart(view, pup.label)) +
+                      live("weights", weights_table(view, pup)) + live("more-charts", more_charts(view, pup)));
 
   Html panels;
   const auto panel = [&](std::string_view title, const Html& form, std::string_view id, bool open = false) {

@@ -17,6 +17,9 @@ Html gain_said(const View& view, const growth::Standing& standing);
 /// The whole litter as a table: pup, last weight, change, mark of the worst finding.
 Html pups_table(const View& view);
 
+/// The questions about weights that cannot be right; with a label those that touch that pup.
+Html doubts_asked(const View& view, std::string_view label, std::string_view back);
+
 /// The details of a birth, laid over what was written: sex, weight, collar, markings, alive, presentation, placenta.
 Html birth_form(const View& view, const record::Pup& pup, std::string_view back);
 /// The newborn score as five large choices.

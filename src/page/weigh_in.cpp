@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "page/charts.hpp"
 #include "page/icons.hpp"
 #include "page/pups.hpp"
 
@@ -28,6 +29,14 @@ const record::Pup* just_weighed(const View& view) {
   return nullptr;
 }
 
+/// 0: its last weight is in doubt; 1: something about it is to be acted upon; 2: neither.
+int need(const View& view, const std::string& label) {
+  for (const auto& d : view.assessment.doubts)
+    if (d.still_open && holds(d.labels, label)) return 0;
+  const auto* s = standing_of(view, label);
+  return s != nullptr && s->level <= reference::Level::act ? 1 : 2;
+}
+
 Place place_of(const View& view, const std::string& asked) {
   Place place{growth::current_round(view.litter, view.now), {}, {}, {}};
   auto& round = place.round;
@@ -38,17 +47,22 @@ Place place_of(const View& view, const std::string& asked) {
   }
   for (const auto& pup : view.litter.pups)
     if (holds(round.left, pup.label) || holds(round.weighed, pup.label)) place.order.push_back(pup.label);
+  // Birth order, but the pups first whose last weight is in doubt, then those that lag: they must not be forgotten when
+  // a round is cut short.
+  auto needy = place.order;
+  std::stable_sort(needy.begin(), needy.end(),
+                   [&](const auto& a, const auto& b) { return need(view, a) < need(view, b); });
   if (holds(place.order, asked)) {
     place.turn = asked;
   } else if (!round.left.empty() && (round.started || just_weighed(view) == nullptr)) {
-    place.turn = round.left.front();
+    place.turn = *std::find_if(needy.begin(), needy.end(), [&](const auto& label) { return holds(round.left, label); });
   }
   // The next to weigh: the first after this one, else the first of those passed over.
   const auto waits = [&](const std::string& label) { return label != place.turn && holds(round.left, label); };
-  const auto turn = std::find(place.order.begin(), place.order.end(), place.turn);
-  auto next = std::find_if(turn, place.order.end(), waits);
-  if (next == place.order.end()) next = std::find_if(place.order.begin(), place.order.end(), waits);
-  if (turn != place.order.end() && next != place.order.end()) place.next = *next;
+  const auto turn = std::find(needy.begin(), needy.end(), place.turn);
+  auto next = std::find_if(turn, needy.end(), waits);
+  if (next == needy.end()) next = std::find_if(needy.begin(), needy.end(), waits);
+  if (turn != needy.end() && next != needy.end()) place.next = *next;
   return place;
 }
 
@@ -184,12 +198,32 @@ Html progress(const View& view, const Place& place) {
                  p("progress-words", words) + element("ol", {{"class", "dots"}}, dots));
 }
 
+/// When to weigh next, and which pups before the others.
+Html next_round(const View& view) {
+  std::optional<Instant> most;
+  for (const auto& s : view.assessment.pups)
+    if (s.weigh_next && (!most || *s.weigh_next > *most)) most = s.weigh_next;
+  if (!most) return {};
+  Html sooner;
+  for (const auto& s : view.assessment.pups)
+    if (s.weigh_next && *s.weigh_next + std::chrono::hours{2} < *most)
+      sooner += element(
+          "li", {},
+          text("Pup " + s.label + ": ") + (*s.weigh_next <= view.now ? text("now") : at_time(view, *s.weigh_next)));
+  Html out = p("", text("Next round: ") + at_time(view, *most) + text(", by the pups' age"));
+  if (!sooner.empty()) out += p("", text("Before that:")) + element("ul", {{"class", "readings"}}, sooner);
+  return out;
+}
+
 Html summary(const View& view, const Place& place, bool finished) {
   Html another;
   if (!place.order.empty())
     another = link(litter_href(view.litter, "weigh-in?turn=" + percent_encode(place.order.front())),
                    text("Weigh another round"), "button quiet");
-  Html body = h2(text(finished ? "Round done" : "Last weights")) + pups_table(view);
+  Html body = h2(text(finished ? "Round done" : "Last weights"));
+  if (finished) body += weight_chart(view, "");
+  body += pups_table(view);
+  if (finished) body += next_round(view);
   if (finished)
     body += div("ends", link(litter_href(view.litter, "now"), text("See what needs a hand"), "button") + another);
   return element("section", {{"class", "card"}}, body);
@@ -205,6 +239,7 @@ std::string weigh_in_page(const View& view, const std::string& turn) {
   const std::string back = pup != nullptr ? "weigh-in?turn=" + percent_encode(place.turn) : "";
   const bool says_it = saved != nullptr;
   if (says_it) main += just_saved(view, *saved, back.empty() ? "weigh-in" : back);
+  main += live("doubts", doubts_asked(view, "", back.empty() ? "weigh-in" : back));
   if (place.order.empty()) {
     main += element("section", {{"class", "card"}},
                     h2(text("No pup in the box yet")) +

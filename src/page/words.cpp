@@ -224,7 +224,10 @@ struct EntrySaid {
     if (d.ml) out += ", " + say_number(d.ml->count(), 2) + " ml";
     return out;
   }
-  std::string operator()(const record::Done& d) const { return "done: " + d.task; }
+  std::string operator()(const record::Done& d) const {
+    if (d.task.starts_with(record::kReadingRight)) return "a doubted weight is right as it stands";
+    return "done: " + d.task;
+  }
   std::string operator()(const record::Death& d) const { return "died" + (d.cause ? ", " + *d.cause : std::string{}); }
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }

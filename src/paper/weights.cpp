@@ -56,13 +56,33 @@ namespace {
 constexpr double kDayColumn = mm(26), kHead = mm(10), kDayRow = mm(8.2), kStandingRow = mm(6.4);
 constexpr double kNarrowest = mm(12), kNarrowestPounds = mm(15);  // "1240", "11 lb 14⅜"
 
+/// One or two words for the wall: what stands worst about the pup when the sheet was printed.
+std::string state_of(const Made& made, const growth::Standing& standing) {
+  for (const auto& d : made.assessment.doubts)
+    if (d.still_open && std::find(d.labels.begin(), d.labels.end(), standing.label) != d.labels.end())
+      return "weigh again";
+  switch (standing.level) {
+    case reference::Level::emergency:
+    case reference::Level::call_vet:
+      return "ring the vet";
+    case reference::Level::act:
+      return "needs a hand";
+    case reference::Level::watch:
+      return "watch";
+    case reference::Level::note:
+      return "";
+  }
+  return "";
+}
+
 /// Label, collar, birth weight, last weight and when, gain, change since birth: what the assessment says of each pup.
 void draw_standings(Canvas& canvas, Area area, const Made& made) {
   const auto& litter = made.litter;
   const auto unit = litter.units().weight;
-  const double widths[] = {0.26, 0.08, 0.12, 0.13, 0.17, 0.13, 0.11};
-  const std::string heads[] = {
-      "Pup", "Sex", "At birth", "Last", "Weighed", fmt::format("Gain a day, {}", unit_word(unit)), "Since birth"};
+  const double widths[] = {0.22, 0.06, 0.11, 0.11, 0.16, 0.12, 0.1, 0.12};
+  const std::string heads[] = {"Pup",         "Sex",     "At birth",
+                               "Last",        "Weighed", fmt::format("Gain a day, {}", unit_word(unit)),
+                               "Since birth", "State"};
   const Font caption{8, draw::Weight::regular, draw::kMuted}, ink{9, draw::Weight::regular, draw::kInk};
   const auto column = [&](std::size_t c, double y) {
     double x = area.x;
@@ -101,6 +121,10 @@ void draw_standings(Canvas& canvas, Area area, const Made& made) {
       if (const auto* gain = reference::value_of(standing->gain)) put(5, signed_bare(Grams{gain->g_per_day}, unit));
       if (const auto* since = reference::value_of(standing->since_birth))
         put(6, (since->count() > 0 ? "+" : "") + say_number(since->count(), 0) + " %");
+    }
+    if (!left && standing != made.assessment.pups.end()) {
+      const std::string state = state_of(made, *standing);
+      draw_cell(canvas, column(7, y), state, {9, draw::Weight::bold, draw::kInk}, Align::right, 7);
     }
     if (left) put(4, std::string(left->word) + " " + say_day(left->day));
     y += kStandingRow;

@@ -180,6 +180,8 @@ struct Dose {
   std::optional<std::string> lot;
   bool operator==(const Dose&) const = default;
 };
+/// The task by which a keeper says that a doubted weight is right as written; the entry's id follows.
+inline constexpr std::string_view kReadingRight = "reading_right ";
 struct Done {
   std::string task;
   bool operator==(const Done&) const = default;

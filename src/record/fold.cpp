@@ -46,6 +46,19 @@ class Standing {
     return out;
   }
   bool known(const EntryId& id) const { return by_id_.contains(id); }
+  /// The names a birth went by before it was corrected, newest first.
+  std::vector<std::string> former_names(const Entry& birth) const {
+    std::vector<std::string> out;
+    std::unordered_set<std::string_view> seen{birth.id};
+    const Entry* e = &birth;
+    while (e->corrects && seen.insert(*e->corrects).second) {
+      const auto before = by_id_.find(*e->corrects);
+      if (before == by_id_.end()) break;
+      e = before->second;
+      if (e->about != birth.about) out.push_back(e->about);
+    }
+    return out;
+  }
 
  private:
   ById by_id_;
@@ -93,7 +106,7 @@ class Folder {
  public:
   Folder(Litter& litter) : litter_{litter} {}
 
-  void births(const std::vector<const Entry*>& live) {
+  void births(const std::vector<const Entry*>& live, const Standing& standing) {
     for (const Entry* e : live) {
       const auto* b = body_as<Birth>(*e);
       if (!b) continue;
@@ -113,6 +126,14 @@ class Folder {
     for (std::size_t i = 0; i < litter_.pups.size(); ++i) {
       litter_.pups[i].order = static_cast<int>(i) + 1;
       index_[litter_.pups[i].label] = i;
+    }
+    // A label is not identity: what was written under a pup's former label is still about that pup, unless another one
+    // bears that label now.
+    for (const Entry* e : live) {
+      const auto pup = index_.find(e->about);
+      if (!body_as<Birth>(*e) || pup == index_.end() || litter_.pups[pup->second].birth.id != e->id) continue;
+      for (const auto& name : standing.former_names(*e))
+        if (index_.try_emplace(name, pup->second).second) litter_.former_labels[name] = e->about;
     }
   }
 
@@ -173,8 +194,14 @@ class Folder {
   void put(const Entry& e, const Weight& w) {
     if (e.about == "dam")
       keep(litter_.dam_weights, e, w);
-    else if (Pup* p = pup_of(e))
+    else if (Pup* p = pup_of(e)) {
+      if (!p->born_alive())
+        misfit(
+            e, "BORN_DEAD",
+            fmt::format("pup \"{}\" is written down as born dead, and is weighed later: if it lives, correct its birth",
+                        e.about));
       keep(p->weights, e, w);
+    }
   }
   void put(const Entry& e, const SignSeen& s) {
     if (e.about.empty() || e.about == "dam")
@@ -307,7 +334,7 @@ Litter fold(std::span<const Entry> entries, std::string_view litter_key, Zone zo
     if (const auto* s = body_as<Strike>(*e); s && !standing.known(s->strike))
       folder.misfit(*e, "STRIKES_NOTHING", "the entry it strikes out is not in this journal");
   }
-  folder.births(live);
+  folder.births(live, standing);
   for (const Entry* e : live) {
     folder.place(*e);
     litter.log.push_back(*e);

@@ -45,7 +45,7 @@ struct Pup {
 
 /// An entry that cannot be placed: kept, shown to a person, never dropped.
 /// Codes: NEVER_BORN, BEFORE_BIRTH, BORN_TWICE, STRIKES_NOTHING, CORRECTS_NOTHING, TWO_CORRECTIONS, AFTER_DEATH,
-/// DAM_SIGN (a sign of labour noted about a pup).
+/// DAM_SIGN (a sign of labour noted about a pup), BORN_DEAD (a weight of a pup born dead).
 struct Misfit {
   EntryId id;
   std::string code;
@@ -56,7 +56,8 @@ struct Misfit {
 struct Litter {
   std::string key;  ///< the journal's `litter`
   Zone zone;
-  LitterFacts facts;  ///< all "litter" entries laid over each other
+  std::map<std::string, std::string, std::less<>> former_labels;  ///< of pups given another label: to the one they bear
+  LitterFacts facts;                                              ///< all "litter" entries laid over each other
   std::vector<Noted<Mating>> matings;
   std::vector<Noted<LhSurge>> lh_surges;
   std::vector<Noted<Ovulation>> ovulations;

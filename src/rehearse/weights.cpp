@@ -51,7 +51,11 @@ struct Tally {
   };
   std::array<PerRule, kRules.size()> rules;
   std::array<int, kSlips> made{}, seen{}, named{};
-  int swaps_apart = 0, swaps_apart_seen = 0;
+  /// Slips that are plain: a swap over three spreads of weighing apart, a swap or a tub of over 15 % of the weight.
+  struct Plain {
+    int made = 0, seen = 0;
+  };
+  std::array<Plain, 3> plain{};
   int false_questions = 0, falterers = 0;
   double weeks = 0;
   void add(const Tally& t) {
@@ -60,7 +64,7 @@ struct Tally {
       rules[r].before_tenth += t.rules[r].before_tenth, rules[r].false_alarms += t.rules[r].false_alarms;
     }
     for (std::size_t s = 0; s < kSlips; ++s) made[s] += t.made[s], seen[s] += t.seen[s], named[s] += t.named[s];
-    swaps_apart += t.swaps_apart, swaps_apart_seen += t.swaps_apart_seen;
+    for (std::size_t k = 0; k < plain.size(); ++k) plain[k].made += t.plain[k].made, plain[k].seen += t.plain[k].seen;
     false_questions += t.false_questions, falterers += t.falterers, weeks += t.weeks;
   }
 };
@@ -164,6 +168,7 @@ class Litter {
     switch (dice_.pick(8)) {
       case 0:
         // The tub was on and not taken off: the reading carries it.
+        plain_[2] = tub_ > 0.15 * grams(i).count();
         grams(i) = grams(i) + Grams{tub_};
         figures[i].tub = Grams{0};
         return mark(slip, i, Slip::tub_left_on);
@@ -177,7 +182,8 @@ class Litter {
         if (grams(i) == grams(j)) return;
         const double apart = std::abs(std::log(grams(i) / grams(j)));
         const double step = world_.step_g / grams(i).count();
-        if (apart > 3 * std::sqrt(2 * (own_noise_ * own_noise_ + step * step / 12))) swap_apart_ = true;
+        if (apart > 3 * std::sqrt(2 * (own_noise_ * own_noise_ + step * step / 12))) plain_[0] = true;
+        plain_[1] = apart > std::log(1.15);
         std::swap(grams(i), grams(j));
         slip[j] = Slip::swapped;
         return mark(slip, i, Slip::swapped);
@@ -220,9 +226,10 @@ class Litter {
     if (made) {
       const auto s = static_cast<std::size_t>(*made);
       tally_.seen[s] += seen, tally_.named[s] += named;
-      if (swap_apart_) ++tally_.swaps_apart, tally_.swaps_apart_seen += seen;
+      for (std::size_t k = 0; k < plain_.size(); ++k)
+        if (plain_[k]) ++tally_.plain[k].made, tally_.plain[k].seen += seen;
     }
-    swap_apart_ = false;
+    plain_ = {};
   }
 
   void alarms(std::size_t i, double day, double shown) {
@@ -252,7 +259,8 @@ class Litter {
   std::vector<Pup> pups_;
   std::vector<growth::Figure> last_;
   double own_noise_ = 0, common_noise_ = 0, vigour_ = 1, tub_ = 100;
-  bool tub_written_ = dice_.happens(0.5), swap_apart_ = false;
+  bool tub_written_ = dice_.happens(0.5);
+  std::array<bool, 3> plain_{};  ///< what was made in this round is so plain
   Tally tally_;
 };
 
@@ -297,8 +305,10 @@ std::string rehearse_weights(const WeightsWorld& world, const Progress& progress
     out += fmt::format("{:<24}{:>10}{:>10.1f}{:>14.1f}\n", growth::name_of(static_cast<Slip>(s)), all.made[s],
                        100 * all.seen[s] / n, 100 * all.named[s] / n);
   }
-  out += fmt::format("{:<24}{:>10}{:>10.1f}\n", "swapped, over 3 SD apart", all.swaps_apart,
-                     100.0 * all.swaps_apart_seen / std::max(1, all.swaps_apart));
+  constexpr std::array kPlain{"swapped, over 3 SD apart", "swapped, over 15 % apart", "tub over 15 % of pup"};
+  for (std::size_t k = 0; k < kPlain.size(); ++k)
+    out += fmt::format("{:<24}{:>10}{:>10.1f}\n", kPlain[k], all.plain[k].made,
+                       100.0 * all.plain[k].seen / std::max(1, all.plain[k].made));
   out += fmt::format("false questions: {:.3f} a litter\n",
                      all.false_questions / std::max(1.0, static_cast<double>(litters)));
   out += fmt::format(

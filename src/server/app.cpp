@@ -107,8 +107,9 @@ Response App::route_litter(const Request& request, const std::string& key) {
   }
   const std::string name = at.size() == 3 ? at[2] : "";
   if (name.empty()) return reads(request) ? see_other(address_of(key, {"now", {}})) : not_allowed("GET, HEAD");
-  if (name == "record" || name == "strike") {
+  if (name == "record" || name == "strike" || name == "answer") {
     if (reads(request)) return not_allowed("POST");
+    if (name == "answer") return answer(request, key);
     return name == "record" ? record_entry(request, key) : strike(request, key);
   }
   if (name == "settings" && request.method == "POST") return settings(request, key);
@@ -298,6 +299,16 @@ Response App::strike(const Request& request, const std::string& key) {
     const auto* birth = *entry ? book_.find(record::body_as<record::Strike>(**entry)->strike) : nullptr;
     if (birth && record::body_as<record::Birth>(*birth)) place = {"whelping", {{"did", (*entry)->id}}};
   }
+  return see_other(address_of(key, place));
+}
+
+Response App::answer(const Request& request, const std::string& key) {
+  auto place = place_of(typed(request.form, "back"));
+  place.query.erase("did");
+  const auto entries = answer_from(request.form, known(key, request));
+  const auto taken = entries ? take(key, *entries) : Result<void>{tl::unexpected(entries.error())};
+  if (!taken) return screen(key, place, &request, &taken.error());
+  if (entries->size() == 1) place.query["did"] = entries->front().id;  // one tap takes one entry back
   return see_other(address_of(key, place));
 }
 

@@ -5,6 +5,7 @@
 //   GET  /l/KEY/{now,due,whelping,weigh-in?turn=,pup?label=,paper,log,settings}
 //   POST /l/KEY/record                     one entry (forms.hpp), then on to the screen named in `back`, with ?did=ID
 //   POST /l/KEY/strike                     strikes an entry out: Undo
+//   POST /l/KEY/answer                     a doubted weight is right, or is corrected as proposed
 //   POST /l/KEY/settings                   a litter entry with what changed
 //   GET  /l/KEY/paper/FORM.pdf?size=       a4 or letter
 //   GET  /l/KEY/live                       server-sent events: "news" with the journal's size whenever it has grown
@@ -62,6 +63,7 @@ class App {
   Response start(const Request& request);
   Response record_entry(const Request& request, const std::string& key);
   Response strike(const Request& request, const std::string& key);
+  Response answer(const Request& request, const std::string& key);
   Response settings(const Request& request, const std::string& key);
   Response paper(const Request& request, const std::string& key, const std::string& file);
   Response live(const Request& request);

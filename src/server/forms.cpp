@@ -333,4 +333,44 @@ Result<std::optional<Entry>> strike_from(const Fields& form, const Known& known)
   return std::optional{std::move(strike)};
 }
 
+Result<std::vector<Entry>> answer_from(const Fields& form, const Known& known) {
+  const auto answer = typed(form, "answer");
+  std::vector<Entry> out;
+  for (std::size_t i = 0; i < 30; ++i) {
+    const auto n = std::to_string(i);
+    const auto target = typed(form, "entry-" + n);
+    if (target.empty()) break;
+    const auto id = typed(form, i == 0 ? "id" : "id-" + n);
+    if (const Entry* already = known.find(id)) {
+      out.push_back(*already);  // tapped twice
+      continue;
+    }
+    const Entry* old = known.find(target);
+    const bool weighs = old && (record::body_as<record::Weight>(*old) || record::body_as<record::Birth>(*old));
+    if (!weighs || old->litter != known.litter.key || struck_or_corrected(known.litter, target))
+      return problem("FORM_CORRECTS", "this weight has been corrected or struck out meanwhile",
+                     "look at the pup's page as it stands now");
+    const auto now = known.litter.zone.stamp(known.now);
+    if (answer == "right") {
+      out.push_back(record::make_entry(id, known.litter.key, now, now, known.by, old->about,
+                                       record::Done{std::string(record::kReadingRight) + target}));
+    } else {
+      const auto grams = parse_number(typed(form, "grams-" + n));
+      if (!grams) return tl::unexpected(grams.error());
+      Entry entry = *old;
+      entry.id = id;
+      entry.written = now;
+      entry.by = known.by;
+      entry.corrects = target;
+      // What was typed is no longer what is meant: it stays with the first entry, and so does the tub.
+      if (auto* w = std::get_if<record::Weight>(&entry.body)) *w = record::Weight{Grams{*grams}, {}, {}};
+      if (auto* b = std::get_if<record::Birth>(&entry.body)) b->grams = Grams{*grams}, b->as_read.reset();
+      out.push_back(std::move(entry));
+    }
+    if (const auto ok = record::check(out.back()); !ok) return tl::unexpected(ok.error());
+  }
+  if (out.empty()) return problem("FORM_CORRECTS", "the form names no weight", "go back and open the page again");
+  return out;
+}
+
 }  // namespace lampside::server

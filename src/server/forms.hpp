@@ -40,6 +40,11 @@ Result<record::Entry> entry_from(const Fields& form, const Known& known);
 /// ENTRY_ID.
 Result<std::optional<record::Entry>> strike_from(const Fields& form, const Known& known);
 
+/// The entries of POST /l/KEY/answer, about weights in doubt: with `answer` "right" a note on each that it stands as
+/// written, else a correction of each to the grams shown. Fields entry-0, grams-0, entry-1, id-1, grams-1, ...
+/// Errors: FORM_CORRECTS, FORM_NUMBER, those of record::check.
+Result<std::vector<record::Entry>> answer_from(const Fields& form, const Known& known);
+
 /// What POST /l/KEY/settings changes, or nothing. `zone_known` says whether a zone of that name exists.
 /// Errors: FORM_* (NAME, CLEAR, NUMBER, PLACE), ZONE_UNKNOWN, DAY_*, those of record::check.
 using ZoneCheck = std::function<Result<void>(const std::string& name)>;

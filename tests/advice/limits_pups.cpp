@@ -70,11 +70,12 @@ advice::Assessment not_gaining(double n) {
   }
   return story.assess(kNight);
 }
-/// 1: a scale that shows whole ounces (28.3 g); 0: one that shows grams.
-advice::Assessment coarse(double yes) {
+/// Under 1: a scale that shows grams; from 1 on whole ounces (28.3 g), one of them lost; from 10 on that is a tenth.
+advice::Assessment coarse(double n) {
   record::LitterFacts f;
-  f.scale_g = Grams{yes >= 1 ? 28.3 : 1};
-  return Story{}.facts(f).born("1", kNight - days(1), 450).weighed("1", 425, kNight).assess(kNight);
+  f.scale_g = Grams{n >= 1 ? 28.3 : 1};
+  const double grams = n >= 10 ? 250 : 450;
+  return Story{}.facts(f).born("1", kNight - days(1), grams).weighed("1", grams - 28, kNight).assess(kNight);
 }
 
 /// A pup of day 10 whose last weight makes the chance that it is slow that many percent.
@@ -137,6 +138,7 @@ const Cases weights{
     {"BIRTH_LOW", Level::note, kAtOrAbove, 1, under_class(false)},
     {"SEVERAL_SLOW", Level::call_vet, kAtOrAbove, 1, not_gaining},
     {"SCALE_TOO_COARSE", Level::watch, kAtOrAbove, 1, coarse},
+    {"SCALE_TOO_COARSE", Level::act, kAtOrAbove, 1, coarse},
 };
 const Cases warmth{
     {"PUP_COLD_TO_7D", Level::act, kBelow, kHundredth, pup_at(3)},

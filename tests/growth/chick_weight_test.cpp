@@ -2,6 +2,7 @@
 // (tests/data/chickweight).
 #include <gtest/gtest.h>
 
+#include <cstdio>
 #include <fstream>
 #include <map>
 #include <set>
@@ -9,6 +10,7 @@
 
 #include "../advice/printed.hpp"
 #include "../advice/story.hpp"
+#include "growth/alarm.hpp"
 #include "reference/rules.hpp"
 
 namespace lampside::testing {
@@ -96,6 +98,34 @@ TEST(ChickWeight, NoGainCatchesFourOfFiveAndFlagsNineOfFortyFive) {
                            static_cast<double>(got.caught.size()), 0));
     EXPECT_TRUE(as_printed("NO_GAIN: healthy ever flagged", kSource, input, want.flagged, got.healthy_flagged, 0));
   }
+}
+
+// The litter's model on the same birds, each as a litter of one: its alarms at "act" and at "watch" beside the rule "no
+// gain in two days". Nothing is fitted to chicks: the paces and spreads are those for pups.
+TEST(ChickWeight, TheModelCatchesNoFewerAtNoMoreFlagged) {
+  const growth::PaceModel model(reference::built_in());
+  const auto series = chicks();
+  const auto with = [&](growth::Alarm least) {
+    Counts out;
+    for (const auto& [chick, points] : series) {
+      growth::Tracker tracker(model, 1);
+      tracker.born(0, Days{0}, Grams{41});  // the mean of the fifty at hatching
+      bool ever = false;
+      for (const auto& point : points) {
+        if (point.day == 21) break;  // one day after the one before: the rule beside it leaves that out too
+        tracker.round(Days{static_cast<double>(point.day)}, {{0, Grams{point.grams}, Grams{0}, Grams{1}, 1, true}});
+        ever = ever || growth::alarm_of(model, tracker, 0) >= least;
+      }
+      if (ever && dropped_out(points)) out.caught.insert(chick);
+      if (ever && !dropped_out(points)) ++out.healthy_flagged;
+    }
+    return out;
+  };
+  const auto watch = with(growth::Alarm::watch), act = with(growth::Alarm::act);
+  std::printf("no gain in two days: 4 of 5 caught, 9 of 45 flagged; ours, act: %zu and %d; watch: %zu and %d\n",
+              act.caught.size(), act.healthy_flagged, watch.caught.size(), watch.healthy_flagged);
+  EXPECT_GE(act.caught.size(), 4U);
+  EXPECT_LE(act.healthy_flagged, 9);
 }
 
 // The whole assessment says no less: each chick as the one pup of a litter, assessed at each of its weighings.

@@ -53,6 +53,38 @@ TEST(Doubt, ARealLossIsNeverDoubted) {
   EXPECT_EQ(level(s, day(4), "WEIGHT_JUMP"), std::nullopt);
 }
 
+/// Four pups weighed daily; on day 5 the weights of 1 and 4 are exchanged.
+Story mixed_up() {
+  Story s;
+  for (int i = 1; i <= 4; ++i) {
+    const auto label = std::to_string(i);
+    s.born(label, day(0), 300 + 50 * i);
+    for (int d = 1; d <= 5; ++d) {
+      const int whose = d < 5 ? i : i == 1 ? 4 : i == 4 ? 1 : i;
+      s.weighed(label, std::round((300 + 50 * whose) * std::exp(0.07 * d)), day(d) + minutes(i));
+    }
+  }
+  return s;
+}
+TEST(Doubt, OneQuestionForTwoPupsMixedUp) {
+  const auto a = mixed_up().assess(day(5.1));
+  ASSERT_EQ(a.doubts.size(), 1U) << codes(a);
+  EXPECT_EQ(a.doubts[0].likelier, "swapped");
+  EXPECT_EQ(a.doubts[0].labels, (std::vector<std::string>{"1", "4"}));
+  EXPECT_EQ(growth::question(a.doubts[0]), "Were pups 1 and 4 mixed up?");
+  EXPECT_EQ(
+      std::count_if(a.findings.begin(), a.findings.end(), [](const auto& f) { return f.code == "READING_DOUBTED"; }),
+      1);
+  EXPECT_EQ(*a.pups.at(0).weigh_next, day(5) + minutes(1)) << "the doubtful ones first";
+}
+TEST(Doubt, IsSettledByTheKeepersWord) {
+  auto s = mixed_up();
+  const auto asked = s.assess(day(5.1)).doubts.at(0);
+  for (const auto& entry : asked.entries)
+    s.tell(day(5.1), "", record::Done{std::string(record::kReadingRight) + entry});
+  EXPECT_TRUE(s.assess(day(5.1)).doubts.empty());
+}
+
 constexpr double kOunce = 28.349523125;
 Story ounces(double first, double then, std::optional<double> step = {}) {
   record::LitterFacts f;
@@ -81,6 +113,51 @@ TEST(CoarseScale, OuncesInEighthsAreFineEnough) {
   EXPECT_EQ(level(ounces(16, 15), day(1), "SCALE_TOO_COARSE"), std::nullopt);
 }
 
+TEST(CoarseScale, StandingStillIsToldOnlyOnceTheScaleCouldShowAGain) {
+  record::LitterFacts ounces;
+  ounces.scale_g = Grams{kOunce};
+  const auto still = [&](double apart) {
+    return Story{}.facts(ounces).born("1", day(0), 400).weighed("1", 453.6, day(5)).weighed("1", 453.6, day(5 + apart));
+  };
+  EXPECT_EQ(level(still(1), day(6), "NO_GAIN"), std::nullopt) << "5 % of 454 g are 23 g: less than one step";
+  EXPECT_EQ(level(still(1), day(6), "SCALE_TOO_COARSE"), Level::watch);
+  EXPECT_EQ(level(still(1.5), day(6.5), "NO_GAIN"), Level::act) << "34 g would have shown";
+  // A nearer weighing that cannot tell does not hide a farther one that can.
+  auto twice = still(1);
+  twice.weighed("1", 453.6, day(6.6));
+  EXPECT_EQ(level(twice, day(6.6), "NO_GAIN"), Level::act);
+}
+TEST(CoarseScale, ATenthLostInOneStepIsToBeWeighedAgainAtOnce) {
+  const auto a = ounces(8, 7, kOunce).assess(day(1));
+  EXPECT_EQ(level_of(a, "SCALE_TOO_COARSE"), Level::act) << codes(a);
+  EXPECT_EQ(find(a, "LOSS_TEN"), nullptr);
+  EXPECT_EQ(level(ounces(8, 6, kOunce), day(1), "LOSS_TEN"), Level::call_vet) << "two steps are a loss";
+}
+TEST(Gain, IsAskedForToTheEnd) {
+  Story s;
+  s.born("1", day(0), 400).weighed("1", 3000, day(40)).weighed("1", 3000, day(41));
+  EXPECT_EQ(level(s, day(41), "NO_GAIN"), Level::act);
+  Story soon;
+  soon.born("1", day(0), 400).weighed("1", 3000, day(40)).weighed("1", 3000, day(40.6));
+  EXPECT_EQ(level(soon, day(40.6), "NO_GAIN"), std::nullopt) << "weaning makes half days uneven";
+}
+TEST(NextWeighing, ByAgeAndByNeed) {
+  // Dog Owner's Home Veterinary Handbook: at birth, 12 and 24 hours, daily for two weeks, every third day to a month.
+  const auto hours_to_next = [](const Story& s, Instant at) {
+    const auto a = s.assess(at);
+    return std::chrono::duration<double, std::ratio<3600>>(*a.pups.at(0).weigh_next - at).count();
+  };
+  Story s;
+  s.born("1", day(0), 400);
+  EXPECT_EQ(hours_to_next(s, day(0)), 12);
+  EXPECT_EQ(hours_to_next(Story{s}.weighed("1", 440, day(2)), day(2)), 24);
+  EXPECT_EQ(hours_to_next(Story{s}.weighed("1", 950, day(16)), day(16)), 72);
+  EXPECT_EQ(hours_to_next(Story{s}.weighed("1", 2000, day(31)), day(31)), 168);
+  EXPECT_EQ(hours_to_next(Story{s}.weighed("1", 380, day(2)), day(2)), 12) << "it lost weight";
+  s.tell(day(1), "1", record::Departure{});
+  EXPECT_EQ(s.assess(day(1)).pups.at(0).weigh_next, std::nullopt);
+}
+
 TEST(Pups, AStillbornOneGetsNoAlarm) {
   Story s;
   s.breed("Golden Retriever")
@@ -92,6 +169,40 @@ TEST(Pups, AStillbornOneGetsNoAlarm) {
     for (const auto& f : s.assess(day(d)).findings) EXPECT_NE(f.about, "2") << f.code << " on day " << d;
   EXPECT_FALSE(s.assess(day(1)).pups.at(1).in_box);
   EXPECT_EQ(s.assess(day(0.1)).whelping.born, 3) << "but it was born";
+}
+TEST(Pups, AStillbornOneThatIsWeighedLaterIsAskedAbout) {
+  const auto s = Story{}.born("1", day(0), 420).born("2", day(0), 390, false).weighed("2", 400, day(1));
+  const auto a = s.assess(day(1));
+  ASSERT_NE(find(a, "MISFIT", "2"), nullptr) << codes(a);
+  EXPECT_NE(find(a, "MISFIT", "2")->because.find("born dead"), std::string::npos);
+}
+// A collar is changed on day 3 and the pup goes by the new colour from then on: its birth is written anew.
+TEST(Pups, OneGivenAnotherLabelKeepsItsWeights) {
+  Story s;
+  s.born("red", day(0), 400);
+  const std::string birth = s.last_id();
+  s.born("2", day(0), 410).weighed("red", 430, day(1)).weighed("red", 465, day(2)).weighed("2", 480, day(2));
+  s.born("green", day(0), 400).correcting(birth);
+  s.weighed("green", 500, day(3)).weighed("red", 540, day(4));  // another phone that has not heard of it
+  const auto litter = s.litter();
+  ASSERT_EQ(litter.pups.size(), 2U);
+  EXPECT_TRUE(litter.misfits.empty()) << litter.misfits.front().why;
+  ASSERT_NE(litter.pup("green"), nullptr);
+  EXPECT_EQ(litter.pup("green")->weights.size(), 5U);
+  EXPECT_EQ(litter.pup("red"), nullptr);
+  const auto a = s.weighed("2", 600, day(9)).assess(day(4));  // also when an entry of the future is set aside
+  const auto* pace = reference::value_of(a.pups.at(1).label == "green" ? a.pups.at(1).pace : a.pups.at(0).pace);
+  ASSERT_NE(pace, nullptr);
+  EXPECT_GT(pace->per_day.count(), 4);
+}
+TEST(Pups, AFormerLabelThatAnotherPupBearsIsThatPups) {
+  Story s;
+  s.born("red", day(0), 400);
+  const std::string birth = s.last_id();
+  s.born("green", day(0), 400).correcting(birth);
+  s.born("red", day(0) + hours(1), 300).weighed("red", 310, day(1));
+  EXPECT_EQ(s.litter().pup("red")->weights.size(), 2U);
+  EXPECT_EQ(s.litter().pup("green")->weights.size(), 1U);
 }
 TEST(Pups, OneThatLeftOrDiedGetsNoAlarm) {
   for (const bool died : {false, true}) {

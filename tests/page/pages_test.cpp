@@ -213,6 +213,26 @@ TEST(WeighIn, AdvancesInOrderAndKeepsAHalfDoneRound) {
   EXPECT_THAT(weigh_in_page(Shown{story, 704}.view, "3"), HasSubstr("name=\"back\" value=\"weigh-in\""));  // the last
 }
 
+TEST(WeighIn, AsksAboutAWeightThatCannotBeRight) {
+  Story story = testing::empty();
+  for (int i = 1; i <= 3; ++i) story.born(i, std::to_string(i), 400, "");
+  std::string slip;
+  for (int d = 1; d <= 4; ++d)
+    for (int i = 1; i <= 3; ++i) {
+      const double grams = 400 + 30 * d;
+      const auto id = story.weighed(1440 * d + i, std::to_string(i), d == 4 && i == 2 ? grams / 10 : grams);
+      if (d == 4 && i == 2) slip = id;
+    }
+  const auto html = weigh_in_page(Shown{story, 1440 * 4 + 60}.view, "");
+  EXPECT_THAT(html, HasSubstr("Is the point in the wrong place?"));
+  EXPECT_THAT(html, HasSubstr("<s>52 g</s> → <b>520 g</b>"));
+  EXPECT_THAT(html, HasSubstr("name=\"entry-0\" value=\"" + slip + "\""));
+  EXPECT_THAT(html, HasSubstr("name=\"grams-0\" value=\"520.000\""));
+  EXPECT_THAT(html, HasSubstr("name=\"answer\" value=\"right\""));
+  EXPECT_THAT(weigh_in_page(Shown{story, 1440 * 5}.view, ""), HasSubstr("name=\"about\" value=\"2\""))
+      << "it is weighed first";
+}
+
 TEST(WeighIn, EndsWithASummaryAndCanBeginAgain) {
   Story story = testing::empty();
   for (int i = 1; i <= 2; ++i) story.born(i, std::to_string(i), 400, "");

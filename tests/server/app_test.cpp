@@ -180,7 +180,7 @@ TEST_F(AppTest, RefusesForeignHostsOriginsAndTokens) {
   EXPECT_EQ(house.post(kLitter + "record", note, "Sec-Fetch-Site: cross-site\r\n").status, 403);
   auto wrong = note;
   wrong.emplace_back("token", std::string(32, '0'));
-  for (const auto* path : {"record", "strike", "settings"})
+  for (const auto* path : {"record", "strike", "answer", "settings"})
     EXPECT_EQ(house.post(kLitter + path, wrong).status, 403) << path;
   EXPECT_EQ(house.post("/start", {{"dam_name", "X"}, {"token", ""}}).status, 403);
   EXPECT_EQ(entries(), before);
@@ -411,6 +411,38 @@ TEST(App, FromAnEarlierDayTheFutureIsNotKnownYet) {
   EXPECT_EQ(all.get(kLitter + "pup?label=2").status, 200);
   known.turn_clock("2026-03-01T03:00:00+01:00");
   EXPECT_EQ(known.get(kLitter + "pup?label=2").status, 200);
+}
+
+// ---- weights in doubt -----------------------------------------------------------------------------------------------
+
+TEST_F(AppTest, ADoubtIsAnsweredInOneTap) {
+  house.record({{"id", id(60)}, {"kind", "weight"}, {"about", "1"}, {"reading", "600"}, {"tub", "120"}});
+  house.record({{"id", id(61)}, {"kind", "weight"}, {"about", "2"}, {"reading", "410"}});
+  const test::Fields correct{{"id", id(62)},      {"id-1", id(63)},       {"answer", "swapped"},  {"entry-0", id(60)},
+                             {"entry-1", id(61)}, {"grams-0", "410.000"}, {"grams-1", "480.000"}, {"back", "weigh-in"}};
+  const auto before = entries();
+  EXPECT_EQ(house.post(kLitter + "answer", correct).status, 303);
+  EXPECT_EQ(house.post(kLitter + "answer", correct).status, 303);  // a double tap
+  ASSERT_EQ(entries(), before + 2) << "the first ones stay";
+  const auto all = house.journal.all();
+  const auto& first = all[before];
+  EXPECT_EQ(first.corrects, id(60));
+  EXPECT_EQ(first.about, "1");
+  EXPECT_EQ(record::body_as<record::Weight>(first)->grams, Grams{410});
+  EXPECT_EQ(first.at.instant, all[before - 2].at.instant) << "the moment of the weighing";
+  // The same question answered on another phone meanwhile.
+  EXPECT_EQ(
+      house.post(kLitter + "answer", {{"id", id(64)}, {"answer", "right"}, {"entry-0", id(60)}, {"back", "weigh-in"}})
+          .status,
+      422);
+  EXPECT_EQ(
+      house
+          .post(kLitter + "answer", {{"id", id(65)}, {"answer", "right"}, {"entry-0", id(62)}, {"back", "pup?label=1"}})
+          .status,
+      303);
+  EXPECT_EQ(record::body_as<record::Done>(house.last())->task, std::string(record::kReadingRight) + id(62));
+  EXPECT_EQ(house.post(kLitter + "answer", {{"answer", "right"}, {"entry-0", id(1)}, {"back", "now"}}).status, 422);
+  EXPECT_EQ(house.post(kLitter + "answer", {{"answer", "right"}, {"back", "now"}}).status, 422);
 }
 
 }  // namespace

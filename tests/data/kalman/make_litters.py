@@ -1,4 +1,5 @@
-# Generates litters.txt with statsmodels: 20 litters, irregular times, missing readings, a change of scale.
+# Generates litters.txt with statsmodels: 20 litters, irregular times, missing readings, a change of scale, and a last pup
+# that begins some rounds after the others.
 import numpy as np
 from statsmodels.tsa.statespace.kalman_smoother import KalmanSmoother
 
@@ -55,6 +56,15 @@ for case in range(20):
         T[2 * n, 2 * n, t] = kl
         Q[2 * n, 2 * n, t] += ql[1, 1]
         Q[2 * n + 1, 2 * n + 1, t] = common[t]
+    # The last pup begins anew at that round: nothing of before leads to it.
+    begun = 0 if n == 1 else case % 6
+    if begun:
+        i = n - 1
+        for row in (i, n + i):
+            T[row, :, begun] = Q[row, :, begun] = Q[:, row, begun] = 0
+            c[row, begun] = 0
+        c[i, begun] = 6
+        Q[i, i, begun], Q[n + i, n + i, begun] = 0.1, own[2]
     a = np.zeros(size)
     a[:n] = 6.0
     P = np.diag([0.1] * n + [own[2]] * n + [lit[2], 0.0])
@@ -64,6 +74,8 @@ for case in range(20):
         noise[:, t] = (2e-4 if t < rounds / 2 else 2e-3) * rng.uniform(0.5, 1.5, n)  # the scale changes half way
         y[:, t] = Z @ x + rng.normal(0, np.sqrt(noise[:, t]))
         y[rng.uniform(size=n) < 0.25, t] = np.nan
+        if t < begun:
+            y[n - 1, t] = np.nan
     a1 = T[:, :, 0] @ a + c[:, 0]
     P1 = T[:, :, 0] @ P @ T[:, :, 0].T + Q[:, :, 0]
     ks.bind(np.ascontiguousarray(y.T))
@@ -79,7 +91,7 @@ for case in range(20):
     ks.tolerance = 0
     res = ks.smooth()
     g = lambda v: "%.12g" % v
-    print("litter", n, rounds, *map(g, own + lit), g(res.llf_obs.sum()), file=out)
+    print("litter", n, rounds, begun, *map(g, own + lit), g(res.llf_obs.sum()), file=out)
     for t in range(rounds):
         print(g(days[t]), g(common[t]), file=out)
         for i in range(n):
