@@ -64,6 +64,9 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  {}};
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
 
+  if (const auto since = due::temperature_dropped(litter, reference, now, out.due))
+    out.whelping.clocks.push_back({"temperature_drop", *since});
+
   add(out.findings, due::findings(litter, reference, now, out.due));
   add(out.findings, whelping::findings(litter, reference, now));
   add(out.findings, growth::findings(litter, reference, now, course));

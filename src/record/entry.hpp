@@ -25,7 +25,7 @@ enum class Anchor { ovulation, lh_surge, mating };
 enum class Sex { female, male };
 enum class Presentation { head_first, tail_first };
 enum class FeedWay { nursing, bottle, syringe, tube, spoon };
-enum class AirPlace { under_lamp, cool_end, room };
+enum class AirPlace { under_lamp, cool_end, room, basket };
 enum class Sign {
   nesting,
   panting,
