@@ -59,6 +59,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  whelping::watch(litter, reference, now),
                  {litter.dam_name(), NotAssessed{"NO_DATA", "no temperature is recorded yet"}},
                  course.doubts,
+                 course.gain,
                  growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
                  {}};

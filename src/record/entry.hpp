@@ -112,6 +112,7 @@ struct EarlierLitter {
   Anchor from;
   Days days;
   std::optional<int> born_alive, stillborn, weaned;
+  std::optional<Percent> gain_pct;  ///< its pups' gain against the usual, 100 as usual
   bool operator==(const EarlierLitter&) const = default;
 };
 struct Temperature {
