@@ -10,7 +10,7 @@
 
 namespace lampside::growth {
 
-PaceModel::PaceModel(const reference::Reference& reference, double house) : house{house} {
+PaceModel::PaceModel(const reference::Reference& reference, double house_factor) : house{house_factor} {
   const auto value = [&](std::string_view name) { return reference::parameter(reference, name); };
   const auto square = [](double x) { return x * x; };
   for (const int day : {0, 2, 7, 17, 35, 56})

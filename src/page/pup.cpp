@@ -5,6 +5,7 @@
 #include "page/charts.hpp"
 #include "page/icons.hpp"
 #include "page/pups.hpp"
+#include "reference/rules.hpp"
 
 namespace lampside::page {
 namespace {

@@ -5,6 +5,7 @@
 
 #include "../advice/story.hpp"
 #include "growth/tracker.hpp"
+#include "reference/rules.hpp"
 
 namespace lampside::testing {
 namespace {
