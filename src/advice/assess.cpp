@@ -67,6 +67,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  whelping::watch(litter, reference, now),
                  {litter.dam_name(), NotAssessed{"NO_DATA", "no temperature is recorded yet"}},
                  course.doubts,
+                 course.gain,
                  growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
                  {},
@@ -74,6 +75,9 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   const auto* expected = reference::value_of(out.due);
   out.care = care::plan(litter, reference, now, expected ? std::optional{expected->p50} : std::nullopt);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
+
+  if (const auto since = due::temperature_dropped(litter, reference, now, out.due))
+    out.whelping.clocks.push_back({"temperature_drop", *since});
 
   add(out.findings, due::findings(litter, reference, now, out.due));
   add(out.findings, whelping::findings(litter, reference, now));
