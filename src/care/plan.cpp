@@ -64,6 +64,9 @@ class Planner {
     if (day0_) plan_.day0 = day0_->day;
     for (const auto& d : litter.done)
       done_.try_emplace(key(d.what.task, d.about), Tick{litter.zone.day_of(d.at), d.id});
+    for (const auto& c : litter.counts)
+      if (c.what.method == record::CountMethod::xray)
+        done_.try_emplace(key("xray_count", "dam"), Tick{litter.zone.day_of(c.at), c.id});
     for (const auto& c : litter.chips) done_.try_emplace(key("chip", c.about), Tick{litter.zone.day_of(c.at), c.id});
     for (const auto& l : litter.put_off) later_[key(l.what.task, l.about)] = &l.what;
     for (const auto& e : litter.care_edits) {
@@ -253,6 +256,7 @@ class Planner {
       item.state = State::missed;
     } else if (put_off && (*put_off)->until > today) {
       item.state = State::later;
+      item.until = (*put_off)->until;
       item.why = (*put_off)->why;
     } else if (today < item.opens || (item.expected && item.row && item.row->anchor != "due")) {
       item.state = State::waiting;

@@ -35,6 +35,7 @@ struct Item {
   CivilDay opens{}, best{}, closes{};
   State state = State::waiting;
   bool expected = false;                 ///< hangs on a birth that is still forecast: it moves with the forecast
+  std::optional<CivilDay> until{};       ///< put off to that day
   std::string why;                       ///< the keeper's reason for moving, putting off or dropping it
   std::optional<CivilDay> done;          ///< when
   record::EntryId done_by;               ///< the entry that says so

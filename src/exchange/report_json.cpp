@@ -46,7 +46,7 @@ class Writer {
             {"doubts", doubts()},
             {"gain_pct", given(a_.gain, [](Percent p) { return Json(rounded(p.count())); })},
             {"nest", nest()},
-            {"care", not_built("the plan of care")},
+            {"care", care()},
             {"supplies", not_built("what is needed")},
             {"homes", not_built("the waiting list")},
             {"findings", findings}};
@@ -199,6 +199,31 @@ class Writer {
                if (r.what.humidity) out["humidity"] = rounded(r.what.humidity->count());
                return out;
              })}};
+  }
+
+  /// The plan, the same task of several animals in one.
+  [[nodiscard]] Json care() const {
+    if (a_.care.items.empty()) return not_assessed("NO_DATA", "no mating, no test and no birth: nothing to count from");
+    Json out = Json::array();
+    for (const auto& group : care::grouped(a_.care, [](const care::Item&) { return true; })) {
+      const auto& item = group.first();
+      Json about = Json::array();
+      for (const auto* i : group.items) about.push_back(i->about);
+      Json one{{"task", item.task},
+               {"what", item.what},
+               {"about", about},
+               {"kind", item.row ? item.row->kind : "task"},
+               {"opens", to_iso(item.opens)},
+               {"best", to_iso(item.best)},
+               {"closes", to_iso(item.closes)},
+               {"state", care::name_of(item.state)},
+               {"expected", item.expected}};
+      if (item.done) one["done"] = to_iso(*item.done);
+      if (!item.why.empty()) one["why"] = item.why;
+      if (item.row) one["source"] = source(item.row->source);
+      out.push_back(std::move(one));
+    }
+    return out;
   }
 
   [[nodiscard]] Json finding(const reference::Finding& f) const {

@@ -19,7 +19,8 @@ def problems(root, build=None):
         flags |= set(re.findall(r'^code = "([A-Z0-9_]+)"\nlevel = "(?:emergency|call_vet|act)"\nlimit', rows, re.M))
     for path in files(root / "src", ".cpp", ".hpp") if (root / "src").is_dir() else []:
         codes |= set(re.findall(r'"([A-Z][A-Z0-9_]{3,})"', path.read_text(encoding="utf-8")))
-    for number, page in enumerate(pages, 1):
+    numbers = (n for n in range(1, 1000) if f"H-{n:03}" not in re.findall(r"H-\d{3}", "".join(re.findall(r"Never used:.*", index))))
+    for number, page in zip(numbers, pages):
         text, name = page.read_text(encoding="utf-8"), page.name
         if name != f"H-{number:03}.md":
             found.append(f"{name}: numbers go up by one and are never taken away; H-{number:03} is missing")
@@ -54,6 +55,7 @@ TWINS = [
     ("not in the index", lambda r: _tree(r, index=""), "not in the index"),
     ("a rule that acts and has no hazard", lambda r: _tree(r, rules='code = "PUP_LOST"\nlevel = "act"\nlimit = 1\n'), "no hazard names it"),
     ("a number left out", lambda r: _tree(r, index="(H-002.md)", name="H-002.md"), "H-001 is missing"),
+    ("a number never used", lambda r: _tree(r, index="(H-002.md) Never used: H-001.", name="H-002.md"), None),
     ("no status", lambda r: _tree(r, PAGE.replace("Status:** open", "Status:** maybe")), "open or closed"),
     ("no hazards", lambda r: None, "no hazard found"),
 ]
