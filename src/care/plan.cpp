@@ -62,6 +62,8 @@ class Planner {
     else if (due)
       day0_ = Anchor{litter.zone.day_of(*due), true};
     if (day0_) plan_.day0 = day0_->day;
+    box_empty_ = !litter.pups.empty() &&
+                 std::none_of(litter.pups.begin(), litter.pups.end(), [](const Pup& p) { return p.in_box(); });
     for (const auto& d : litter.done)
       done_.try_emplace(key(d.what.task, d.about), Tick{litter.zone.day_of(d.at), d.id});
     for (const auto& c : litter.counts)
@@ -252,7 +254,7 @@ class Planner {
       item.state = item.closes < litter_.zone.day_of(pup->departure->at) ? State::missed : State::family;
     } else if (item.row && item.row->anchor == "due" && day0_ && !day0_->expected) {
       item.state = State::missed;  // she has whelped: what was to be ready before is past
-    } else if (item.about == "dam" && litter_.dam_death) {
+    } else if ((item.about == "dam" && litter_.dam_death) || (box_empty_ && item.row && item.row->who == "box")) {
       item.state = State::missed;
     } else if (put_off && (*put_off)->until > today) {
       item.state = State::later;
@@ -338,6 +340,7 @@ class Planner {
   const Reference& reference_;
   Plan plan_;
   std::optional<Anchor> day0_;
+  bool box_empty_ = false;  ///< every pup has died or left
   std::unordered_map<std::string, Tick> done_;
   std::unordered_map<std::string, const record::Later*> later_;
   std::unordered_map<std::string, record::CareEdit> edits_;

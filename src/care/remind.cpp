@@ -30,7 +30,9 @@ class Telling {
     told("CARE_LAST_DAY", grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::last_day; }));
     told("CARE_OPEN", grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::open; }));
     auto soon = grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::waiting; });
-    std::erase_if(soon, [&](const Group& g) { return g.first().opens > plan_.today + kSoon || g.first().expected; });
+    std::erase_if(soon, [&](const Group& g) {
+      return g.first().opens > plan_.today + kSoon || (g.first().expected && g.first().row->anchor != "due");
+    });
     told("CARE_SOON", soon);
   }
 
