@@ -360,16 +360,26 @@ Plan plan(const Litter& litter, const Reference& reference, Instant now, std::op
 
 std::vector<Group> grouped(const Plan& plan, bool (*keep)(const Item&)) {
   std::vector<Group> out;
-  std::map<std::tuple<std::string_view, State, CivilDay, CivilDay>, std::size_t> at;
+  using Key = std::tuple<std::string_view, State, std::string_view, CivilDay>;
+  std::map<Key, std::size_t> last;
   for (const auto& item : plan.items) {
     if (!keep(item)) continue;
     // A wound's task bears its procedure in its id; what is to be done is the same.
     const std::string_view id =
         item.row && item.row->anchor == "procedure" ? item.row->id : std::string_view(item.task);
-    const auto [place, fresh] = at.try_emplace({id, item.state, item.best, item.closes}, out.size());
-    if (fresh) out.push_back({});
+    const Key key{id, item.due() ? State::open : item.state, item.why, item.until.value_or(CivilDay{})};
+    const auto [place, fresh] = last.try_emplace(key, out.size());
+    // Pups born on either side of midnight are one litter: a day apart is still one task.
+    if (fresh || item.best - out[place->second].first().best > CivilDays{1}) {
+      place->second = out.size();
+      out.push_back({});
+    }
     out[place->second].items.push_back(&item);
   }
+  for (auto& group : out)  // the most pressing speaks for all
+    std::stable_sort(group.items.begin(), group.items.end(), [](const Item* a, const Item* b) {
+      return std::tie(a->state, a->closes) < std::tie(b->state, b->closes);
+    });
   return out;
 }
 

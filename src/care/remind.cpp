@@ -26,9 +26,14 @@ class Telling {
       : plan_{plan}, litter_{litter}, reference_{reference}, now_{now} {}
 
   void reminders() {
-    told("CARE_OVERDUE", grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::overdue; }));
-    told("CARE_LAST_DAY", grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::last_day; }));
-    told("CARE_OPEN", grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::open; }));
+    const auto due = grouped(plan_, [](const Item& i) { return loud(i) && i.due(); });
+    for (const auto& [code, state] :
+         {std::pair{"CARE_OVERDUE", State::overdue}, {"CARE_LAST_DAY", State::last_day}, {"CARE_OPEN", State::open}}) {
+      std::vector<Group> these;
+      for (const auto& group : due)
+        if (group.first().state == state) these.push_back(group);
+      told(code, these);
+    }
     auto soon = grouped(plan_, [](const Item& i) { return loud(i) && i.state == State::waiting; });
     std::erase_if(soon, [&](const Group& g) {
       return g.first().opens > plan_.today + kSoon || (g.first().expected && g.first().row->anchor != "due");

@@ -37,7 +37,7 @@ bool bears_on_the_plan(const record::Entry& e) {
 
 struct Event {
   std::string uid;
-  CivilDay day{};
+  CivilDay day{}, closes{};
   std::vector<const Item*> items;
 };
 
@@ -81,9 +81,10 @@ class Writer {
       const bool own = !item.why.empty() && !item.about.empty();
       std::string uid = item.task + (own ? ".of-" + item.about : "") + "." + litter_.key + "@lampside";
       const auto [place, fresh] = at.try_emplace(std::move(uid), out.size());
-      if (fresh) out.push_back({place->first, day, {}});
+      if (fresh) out.push_back({place->first, day, item.closes, {}});
       Event& event = out[place->second];
       event.day = std::max(event.day, day);  // the youngest pup is old enough too
+      event.closes = std::min(event.closes, item.closes);
       event.items.push_back(&item);
     }
     return out;
@@ -108,7 +109,7 @@ class Writer {
     line("TRANSP:TRANSPARENT");
     line("CLASS:PRIVATE");
     alarm(summary, 0);
-    if (item.closes > event.day) alarm("Last day: " + summary, (item.closes - event.day).count());
+    if (event.closes > event.day) alarm("Last day: " + summary, (event.closes - event.day).count());
     line("END:VEVENT");
   }
 

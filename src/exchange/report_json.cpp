@@ -1,4 +1,6 @@
 #include <cmath>
+#include <map>
+#include <tuple>
 
 #include "exchange/report.hpp"
 
@@ -205,13 +207,17 @@ class Writer {
   [[nodiscard]] Json care() const {
     if (a_.care.items.empty()) return not_assessed("NO_DATA", "no mating, no test and no birth: nothing to count from");
     Json out = Json::array();
-    for (const auto& group : care::grouped(a_.care, [](const care::Item&) { return true; })) {
-      const auto& item = group.first();
-      Json about = Json::array();
-      for (const auto* i : group.items) about.push_back(i->about);
+    std::map<std::tuple<std::string_view, care::State, CivilDay, CivilDay, CivilDay, std::string_view>, std::size_t> at;
+    for (const auto& item : a_.care.items) {
+      const auto [place, fresh] =
+          at.try_emplace({item.task, item.state, item.opens, item.best, item.closes, item.why}, out.size());
+      if (!fresh) {
+        out[place->second]["about"].push_back(item.about);
+        continue;
+      }
       Json one{{"task", item.task},
                {"what", item.what},
-               {"about", about},
+               {"about", Json::array({item.about})},
                {"kind", item.row ? item.row->kind : "task"},
                {"opens", to_iso(item.opens)},
                {"best", to_iso(item.best)},

@@ -36,7 +36,7 @@ const std::vector<Column>& columns() {
       {"Born", 14, day_and_time},
       {"Sex", 6, [](const record::Litter&, const record::Pup& p) { return std::string(say_sex(p.birth.what.sex)); }},
       {"Colour, marks", 15,
-       [](const record::Litter&, const record::Pup& p) { return p.birth.what.markings.value_or(p.collar()); }},
+       [](const record::Litter&, const record::Pup& p) { return p.birth.what.markings.value_or(""); }},
       {"Weight", 8,
        [](const record::Litter& l, const record::Pup& p) {
          return p.birth.what.grams ? say(*p.birth.what.grams, l.units().weight) : std::string{};
@@ -51,7 +51,7 @@ const std::vector<Column>& columns() {
   return kColumns;
 }
 
-double table(Canvas& canvas, Area body, double y, const Made& made, std::size_t first, std::size_t end) {
+void table(Canvas& canvas, Area body, double y, const Made& made, std::size_t first, std::size_t end) {
   const Font head{8.5, draw::Weight::bold, draw::kMuted}, plain{9, draw::Weight::regular, draw::kInk};
   double x = body.x;
   for (const auto& column : columns()) {
@@ -73,7 +73,6 @@ double table(Canvas& canvas, Area body, double y, const Made& made, std::size_t 
     }
   }
   canvas.line({body.x, y}, {body.right(), y}, kRule);
-  return y + mm(4);
 }
 
 std::string dam_says(const record::Litter& litter) {
@@ -81,7 +80,7 @@ std::string dam_says(const record::Litter& litter) {
   std::string out = dam.name.value_or("");
   if (dam.breed) out += ", " + *dam.breed;
   if (dam.born) out += ", born " + to_iso(*dam.born);
-  if (dam.parity) out += fmt::format(", {} litters before", *dam.parity);
+  if (dam.parity) out += fmt::format(", litters before: {}", *dam.parity);
   if (const auto chip = care::chip_of(litter, "dam"); !chip.empty()) out += ", chip " + chip;
   return out;
 }
@@ -117,8 +116,9 @@ void head(Canvas& canvas, Area body, double& y, const Made& made) {
 }
 
 /// What is still missing for each record of the keeper's place, else for every one.
-void missing(Canvas& canvas, Area body, double y, const Made& made) {
-  const Font small{8.5, draw::Weight::regular, draw::kMuted}, bold{9, draw::Weight::bold, draw::kInk};
+void missing(Canvas& canvas, Area body, const Made& made) {
+  double y = body.y;
+  const Font small{10, draw::Weight::regular, draw::kInk}, bold{10.5, draw::Weight::bold, draw::kInk};
   const auto regimes = care::record_fields(made.litter, made.reference);
   const bool any_here = std::any_of(regimes.begin(), regimes.end(), [](const auto& r) { return r.here; });
   for (const auto& regime : regimes) {
@@ -133,9 +133,7 @@ void missing(Canvas& canvas, Area body, double y, const Made& made) {
                              ". By hand: " + (hand.empty() ? "nothing" : hand) + ". (" + std::string(source.work) +
                              "; " + std::string(reference::name_of(source.standing)) + ")";
     const std::vector<Run> runs{{std::string(regime.name) + ".", bold}, {says, small}};
-    const double height = paragraph(nullptr, made.ruler, {body.x, y}, body.width, runs);
-    if (y + height > body.bottom()) return;
-    y += paragraph(&canvas, made.ruler, {body.x, y}, body.width, runs) + mm(2);
+    y += paragraph(&canvas, made.ruler, {body.x, y}, body.width, runs) + mm(4);
   }
 }
 
@@ -147,12 +145,12 @@ Form litter_record(const Made& made) {
   const std::size_t pups = made.litter.pups.size();
   const std::size_t pages = std::max<std::size_t>(1, (pups + kPupsOnAPage - 1) / kPupsOnAPage);
   for (std::size_t page = 0; page < pages; ++page)
-    form.pages.push_back([&made, page, pages, pups](Canvas& canvas, Area body) {
+    form.pages.push_back([&made, page, pups](Canvas& canvas, Area body) {
       double y = body.y;
       if (page == 0) head(canvas, body, y, made);
-      y = table(canvas, body, y, made, page * kPupsOnAPage, std::min(pups, (page + 1) * kPupsOnAPage));
-      if (page + 1 == pages) missing(canvas, body, y, made);
+      table(canvas, body, y, made, page * kPupsOnAPage, std::min(pups, (page + 1) * kPupsOnAPage));
     });
+  form.pages.push_back([&made](Canvas& canvas, Area body) { missing(canvas, body, made); });
   return form;
 }
 

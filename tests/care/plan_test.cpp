@@ -152,6 +152,23 @@ TEST(Reminders, FewAndGrouped) {
       << find(all, "CARE_OVERDUE")->because;
 }
 
+// Born on either side of midnight: the days differ, the task is one.
+TEST(Reminders, ALitterBornAcrossMidnightIsOneTask) {
+  Story story;
+  for (int n = 1; n <= 10; ++n)
+    story.tell(story.noon("2026-01-01") + Minutes{715 + n}, std::to_string(n), record::Birth{});
+  const auto plan = story.plan("2026-01-16");
+  EXPECT_NE(item(plan, "worm", "1")->best, item(plan, "worm", "10")->best);
+  const auto due = grouped(plan, [](const Item& i) { return i.task == "worm" && i.due(); });
+  ASSERT_EQ(due.size(), 1U);
+  EXPECT_EQ(due.front().items.size(), 10U);
+  EXPECT_EQ(say_group(story.litter(), due.front()), "Worm the pups, each by today's weight: all 10 pups");
+  // On the day that is the last for some, all are asked for as on a last day.
+  const auto last = grouped(story.plan("2026-01-18"), [](const Item& i) { return i.task == "worm" && i.due(); });
+  ASSERT_EQ(last.size(), 1U);
+  EXPECT_EQ(last.front().first().state, State::last_day);
+}
+
 // ---- law and chips --------------------------------------------------------------------------------------------------
 
 bool offered(const char* place, std::string_view set) {
