@@ -250,7 +250,7 @@ std::string care_page(const View& view) {
 
   Html main = p("hint", text("Your vet's word and your law come first. Each task says whose rule it is and what others "
                              "say; change what does not fit."));
-  main += live("today", div("cards", today));
+  main += live("today", h2(text("Today")) + div("cards", today));
   main += live("running", running(view) + milestones(view));
   if (!ahead.empty()) main += h2(text("The next two weeks")) + lines(view, ahead, true);
   main += div("panels", own_task(view) + wound_forms(view) + chip_form(view) + choices(view) + law_here(view) +

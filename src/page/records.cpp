@@ -16,10 +16,12 @@ Html row_of(const care::FieldState& state) {
   } else if (state.complete()) {
     said = state.of > 1 ? "all " + std::to_string(state.of) : "there";
   } else {
-    said =
-        state.of > 1 ? std::to_string(state.have) + " of " + std::to_string(state.of) + "; missing: pup " : "missing";
-    for (std::size_t i = 0; i < state.missing.size(); ++i) said += (i == 0 ? "" : ", ") + state.missing[i];
-    cls = "change lost";
+    said = state.of == 1     ? "missing"
+           : state.have == 0 ? "missing for all " + std::to_string(state.of)
+                             : std::to_string(state.have) + " of " + std::to_string(state.of) + ", missing for pup ";
+    if (state.have > 0)
+      for (std::size_t i = 0; i < state.missing.size(); ++i) said += (i == 0 ? "" : ", ") + state.missing[i];
+    cls = "missing";
   }
   const bool there = state.complete() && state.of > 0;
   return element(
@@ -36,15 +38,17 @@ std::string records_page(const View& view) {
       div("ends",
           link(litter_href(view.litter, "paper/litter-record.pdf?size=a4"), text("Print the record, A4"), "button") +
               link(litter_href(view.litter, "paper/litter-record.pdf?size=letter"), text("US Letter"), "button quiet"));
+  Html panels;
   for (const auto& regime : care::record_fields(view.litter, reference::built_in())) {
     Html rows;
     for (const auto& field : regime.fields) rows += row_of(field);
     const Html body = element("ul", {{"class", "entries"}}, rows) + source_line(regime.fields.front().field->source);
-    main += fold_away(
+    panels += fold_away(
         span("headline", text(regime.name)) +
             span("at", text(regime.complete() ? "complete, but for what is written by hand" : "not complete")),
         body, regime.here, "panel");
   }
+  main += div("panels", panels);
   return page_of(view, {.title = "Records", .screen = "records", .back = ""}, main);
 }
 
