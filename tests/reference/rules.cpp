@@ -240,6 +240,7 @@ TEST(Tables, NoneIsEmptyAndEveryRowHasASource) {
   sourced(r.birth_weights, "birth_weights");
   sourced(r.box_temperatures, "box_temperatures");
   sourced(r.rectal_temperatures, "rectal_temperatures");
+  sourced(r.strengths, "strengths");
   sourced(r.span_rules, "span_rules");
   sourced(r.temperature_rules, "temperature_rules");
   sourced(r.percent_rules, "percent_rules");
