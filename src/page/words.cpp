@@ -4,6 +4,8 @@
 #include <chrono>
 #include <cmath>
 
+#include "care/given.hpp"
+
 namespace lampside::page {
 
 using record::Sign;
