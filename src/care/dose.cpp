@@ -53,15 +53,15 @@ Assessed<Dosage> dosage(const Label& label, Kilograms dog) {
                                                 say(exact), say(*label.at_most))};
   const double mark = label.mark.value_or(1);
   const double marks = std::floor(exact.count / mark + kDust);
+  if (d->each && exact.in == Measured::tablets && std::fabs(marks * mark - exact.count) > kDust)
+    return NotAssessed{"CANNOT_CUT", fmt::format("the label calls for {}, and its tablets are not cut so small",
+                                                 say(exact))};
   if (marks < 1)
     return NotAssessed{"TOO_SMALL", fmt::format("{} is less than the smallest part that can be measured, {}: ask your "
                                                 "vet for a weaker product or a finer syringe",
                                                 say(exact), say({exact.in, mark}))};
   Portion give{exact.in, marks * mark};
   if (std::fabs(give.count - exact.count) < kDust) give.count = exact.count;
-  if (d->each && exact.in == Measured::tablets && give.count != exact.count)
-    return NotAssessed{"CANNOT_CUT", fmt::format("the label calls for {}, and its tablets are not cut so small",
-                                                 say(exact))};
   Dosage out{dog, exact, give, gives(label, give, dog), {}, {}};
   const Portion next{exact.in, (marks + 1) * mark};
   const bool allowed = !label.at_most || next.count <= label.at_most->count + kDust;

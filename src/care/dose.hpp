@@ -27,7 +27,7 @@ struct Dosage {
 /// Not assessed: UNDER_WEIGHT (below the label's least), BAND_GAP (no line of the label holds this weight: ask your vet,
 /// never interpolated), OVER_MOST (more than the label allows at once), TOO_SMALL (less than one mark), CANNOT_CUT.
 /// Rounding down is ours: no source gives a rule for syringes (docs/decisions/0013-round-down.md).
-/// Tested: tests/care/published_test.cpp, tests/care/property_test.cpp.
+/// Tested: tests/care/dose_published_test.cpp, tests/care/dose_property_test.cpp.
 Assessed<Dosage> dosage(const Label& label, Kilograms dog);
 
 /// The published way an old weight misleads, in percent of the dose needed now, at the slow and the fast usual gain:
