@@ -40,22 +40,25 @@ const Direction* direction_for(const Label& label, Kilograms dog) {
 Assessed<Dosage> dosage(const Label& label, Kilograms dog) {
   if (!(dog > Kilograms{0})) return NotAssessed{"NO_WEIGHT", "no weight"};
   if (label.min_weight && dog < *label.min_weight - Kilograms{kDust})
-    return NotAssessed{"UNDER_WEIGHT", fmt::format("{} kg, and the label begins at {} kg: ask your vet",
-                                                   say_number(dog.count(), 3), say_number(label.min_weight->count(), 3))};
+    return NotAssessed{"UNDER_WEIGHT",
+                       fmt::format("{} kg, and the label begins at {} kg: ask your vet", say_number(dog.count(), 3),
+                                   say_number(label.min_weight->count(), 3))};
   const auto* d = direction_for(label, dog);
   if (!d)
-    return NotAssessed{"BAND_GAP", fmt::format("the label says nothing for {} kg: it lies between or outside its lines; "
-                                               "ask your vet",
-                                               say_number(dog.count(), 3))};
+    return NotAssessed{"BAND_GAP",
+                       fmt::format("the label says nothing for {} kg: it lies between or outside its lines; "
+                                   "ask your vet",
+                                   say_number(dog.count(), 3))};
   const Portion exact = exact_for(label, *d, dog);
   if (label.at_most && exact.count > label.at_most->count + kDust)
-    return NotAssessed{"OVER_MOST", fmt::format("{} would be needed, and the label allows at most {} at once: ask your vet",
-                                                say(exact), say(*label.at_most))};
+    return NotAssessed{"OVER_MOST",
+                       fmt::format("{} would be needed, and the label allows at most {} at once: ask your vet",
+                                   say(exact), say(*label.at_most))};
   const double mark = label.mark.value_or(1);
   const double marks = std::floor(exact.count / mark + kDust);
   if (d->each && exact.in == Measured::tablets && std::fabs(marks * mark - exact.count) > kDust)
-    return NotAssessed{"CANNOT_CUT", fmt::format("the label calls for {}, and its tablets are not cut so small",
-                                                 say(exact))};
+    return NotAssessed{"CANNOT_CUT",
+                       fmt::format("the label calls for {}, and its tablets are not cut so small", say(exact))};
   if (marks < 1)
     return NotAssessed{"TOO_SMALL", fmt::format("{} is less than the smallest part that can be measured, {}: ask your "
                                                 "vet for a weaker product or a finer syringe",

@@ -19,15 +19,16 @@ struct Dosage {
   Portion exact;               ///< what the label calls for
   Portion give;                ///< rounded down to a mark that can be measured
   std::vector<MgPerKg> gives;  ///< of each active, by what is given
-  /// The label says "at least" and `give` falls short of it: the next mark up, for the keeper and the vet to choose from.
+  /// The label says "at least" and `give` falls short of it: the next mark up, for the keeper and the vet to choose
+  /// from.
   std::optional<Portion> above;
   std::vector<MgPerKg> above_gives;
 };
 
-/// Not assessed: UNDER_WEIGHT (below the label's least), BAND_GAP (no line of the label holds this weight: ask your vet,
-/// never interpolated), OVER_MOST (more than the label allows at once), TOO_SMALL (less than one mark), CANNOT_CUT.
-/// Rounding down is ours: no source gives a rule for syringes (docs/decisions/0013-round-down.md).
-/// Tested: tests/care/dose_published_test.cpp, tests/care/dose_property_test.cpp.
+/// Not assessed: UNDER_WEIGHT (below the label's least), BAND_GAP (no line of the label holds this weight: ask your
+/// vet, never interpolated), OVER_MOST (more than the label allows at once), TOO_SMALL (less than one mark),
+/// CANNOT_CUT. Rounding down is ours: no source gives a rule for syringes (docs/decisions/0013-round-down.md). Tested:
+/// tests/care/dose_published_test.cpp, tests/care/dose_property_test.cpp.
 Assessed<Dosage> dosage(const Label& label, Kilograms dog);
 
 /// The published way an old weight misleads, in percent of the dose needed now, at the slow and the fast usual gain:
@@ -41,8 +42,8 @@ TooLittle too_little(Span age_of_weight, const reference::Reference& reference);
 struct WeightThen {
   Kilograms likely, heavy;
 };
-/// From the pup's own pace: its forecast for a week, then straight on. Trap: weeks ahead it is a figure to buy by, not to
-/// dose by. Not assessed as its pace.
+/// From the pup's own pace: its forecast for a week, then straight on. Trap: weeks ahead it is a figure to buy by, not
+/// to dose by. Not assessed as its pace.
 Assessed<WeightThen> weight_then(const growth::Standing& standing, Instant when);
 
 /// What to have in the house for treatments at these weights (one row a dog, one weight a treatment), each on the

@@ -44,15 +44,18 @@ class Looker {
     if (!unchecked_.empty()) {
       std::string names;
       for (const auto& [name, count] : unchecked_)
-        names += (names.empty() ? "" : ", ") + fmt::format("{} ({})", name, count == 1 ? "1 dose" : fmt::format("{} doses", count));
-      count("DOSE_NOT_CHECKED", 1, "litter", names + ": no label, amount or weight to hold them against", unchecked_since_);
+        names += (names.empty() ? "" : ", ") +
+                 fmt::format("{} ({})", name, count == 1 ? "1 dose" : fmt::format("{} doses", count));
+      count("DOSE_NOT_CHECKED", 1, "litter", names + ": no label, amount or weight to hold them against",
+            unchecked_since_);
     }
     for (const auto& p : litter_.products) look_at_label(p);
     return std::move(out_);
   }
 
  private:
-  void count(std::string_view code, int n, const std::string& about, std::string because, std::optional<Instant> since) {
+  void count(std::string_view code, int n, const std::string& about, std::string because,
+             std::optional<Instant> since) {
     if (const auto* rule = reference::worst_reached(reference_.count_rules, code, n))
       out_.push_back(reference::found(*rule, about, std::move(because), since));
   }
@@ -118,7 +121,8 @@ class Looker {
       const auto others = actives_given(other.what, litter_);
       const bool opposed = (names_active(actives, "piperazine") && names_active(others, "pyrantel")) ||
                            (names_active(actives, "pyrantel") && names_active(others, "piperazine"));
-      const auto window = Span{static_cast<long long>(reference::parameter(reference_, "dose_antagonist_h") * 3'600'000)};
+      const auto window =
+          Span{static_cast<long long>(reference::parameter(reference_, "dose_antagonist_h") * 3'600'000)};
       if (opposed && d.at - other.at < window)
         count("DOSE_ANTAGONISTS", 1, dog.about,
               fmt::format("{} on {}, {} on {}", other.what.product, when(other.at), d.what.product, when(d.at)), d.at);

@@ -123,7 +123,8 @@ std::optional<Ratio> ratio(string_view s) {
   return out;
 }
 
-constexpr string_view kStrengthHelp = "type what the label says, e.g. 4.54 mg/ml, 22.7 mg/tablet, 222 mg/g or 15 + 5 mg/ml";
+constexpr string_view kStrengthHelp =
+    "type what the label says, e.g. 4.54 mg/ml, 22.7 mg/tablet, 222 mg/g or 15 + 5 mg/ml";
 constexpr string_view kDoseHelp =
     "type it as the label says, e.g. 5 mg/kg, 5 ml per 10 lb, or a line each: 0.9-1.8 kg: 1/2";
 
@@ -226,9 +227,7 @@ std::vector<const reference::PrintedStrength*> printed(string_view active, const
 
 }  // namespace
 
-string_view name_of(Measured m) {
-  return m == Measured::ml ? "ml" : m == Measured::tablets ? "tablets" : "grams";
-}
+string_view name_of(Measured m) { return m == Measured::ml ? "ml" : m == Measured::tablets ? "tablets" : "grams"; }
 
 string say(Portion p) {
   if (p.in == Measured::ml) return say_number(p.count, p.count < 0.1 ? 3 : 2) + " ml";
@@ -250,10 +249,11 @@ Result<Strength> parse_strength(string_view text) {
   if (s.find('%') != string_view::npos) {
     const auto number = parse_number(s.substr(0, s.find_first_of("% ")));
     return problem("STRENGTH_PERCENT", fmt::format("\"{}\" does not say per cent of what", s),
-                   number ? fmt::format("if the label says w/v (weight in volume) it is {} mg/ml; if it is a powder, {} "
-                                        "mg/g: type the one the label means",
-                                        say_number(*number * 10, 3), say_number(*number * 10, 3))
-                          : string(kStrengthHelp));
+                   number
+                       ? fmt::format("if the label says w/v (weight in volume) it is {} mg/ml; if it is a powder, {} "
+                                     "mg/g: type the one the label means",
+                                     say_number(*number * 10, 3), say_number(*number * 10, 3))
+                       : string(kStrengthHelp));
   }
   if (s.find(':') != string_view::npos)
     return problem("STRENGTH_RATIO", fmt::format("\"{}\" tells how something was diluted, not how strong it is", s),
@@ -268,13 +268,15 @@ Result<Strength> parse_strength(string_view text) {
   auto in = measured(per->bottom);
   if (among(per->bottom, {"l", "litre", "liter"}) && milligrams) in = Measured::ml, *milligrams /= 1000;
   if (among(per->bottom, {"kg"}) && milligrams)
-    return problem("STRENGTH_UNIT", fmt::format("\"{}\" is a dose for a dog, not a strength", s), string(kStrengthHelp));
+    return problem("STRENGTH_UNIT", fmt::format("\"{}\" is a dose for a dog, not a strength", s),
+                   string(kStrengthHelp));
   if (!milligrams || !in)
     return problem("STRENGTH_UNIT", fmt::format("\"{}\" is not a unit of strength", read->unit), string(kStrengthHelp));
   Strength out{*in, {}};
   for (const double n : read->numbers) {
     const double mg = n * *milligrams / per->of;
-    const double most = *in == Measured::tablets ? 10'000 : 1'200;  // a gram of anything holds 1000 mg, a ml little more
+    const double most =
+        *in == Measured::tablets ? 10'000 : 1'200;  // a gram of anything holds 1000 mg, a ml little more
     if (!(mg > 0) || mg > most)
       return problem("STRENGTH_NUMBER", fmt::format("{} mg in one {} cannot be", say_number(mg, 3), word_of(*in)),
                      string(kStrengthHelp));
@@ -390,9 +392,10 @@ Result<Label> read_label(const record::Product& p, const reference::Reference& r
   if (p.active) out.actives = actives_of(*p.active);
   const auto count = strength->mg.size();
   if (!out.actives.empty() && out.actives.size() != count)
-    return problem("LABEL_ACTIVES",
-                   fmt::format("{} active ingredients are named, and {} strengths are given", out.actives.size(), count),
-                   "give one strength for each, e.g. febantel + pyrantel and 15 + 5 mg/ml");
+    return problem(
+        "LABEL_ACTIVES",
+        fmt::format("{} active ingredients are named, and {} strengths are given", out.actives.size(), count),
+        "give one strength for each, e.g. febantel + pyrantel and 15 + 5 mg/ml");
   const bool salt_strength = p.strength_as == record::Basis::salt, salt_dose = p.dose_as == record::Basis::salt;
   if (salt_strength || salt_dose) {
     if (!p.salt_per_base || count > 1)

@@ -40,11 +40,11 @@ Result<Strength> parse_strength(std::string_view text);
 struct Direction {
   Kilograms from{0};
   Kilograms to{std::numeric_limits<double>::infinity()};
-  bool above_from = false;              ///< `from` itself is outside: "over 5 lb"
-  bool below_to = false;                ///< `to` itself is outside: "under 5 lb"
-  std::vector<MgPerKg> mg_per_kg{};     ///< one an active
-  std::optional<Portion> per_kg{};      ///< of the product, for each kilogram
-  std::optional<Portion> each{};        ///< of the product, for any dog of these weights
+  bool above_from = false;           ///< `from` itself is outside: "over 5 lb"
+  bool below_to = false;             ///< `to` itself is outside: "under 5 lb"
+  std::vector<MgPerKg> mg_per_kg{};  ///< one an active
+  std::optional<Portion> per_kg{};   ///< of the product, for each kilogram
+  std::optional<Portion> each{};     ///< of the product, for any dog of these weights
   [[nodiscard]] bool holds(Kilograms dog) const;
 };
 
@@ -52,7 +52,8 @@ struct Direction {
 ///   weights  "0.9-1.8 kg", ">1-5 kg", "up to 5 lb", "<= 5 lb", "under 2 kg", "over 5 lb", "> 5 lb", "from 2 kg"
 ///   amount   "5 mg/kg", "2.27 mg/lb", "15 + 5 mg/kg", "0.5 ml/kg", "5 ml per 10 lb", "1 tablet per 2.5 kg", "1 1/2",
 ///            "2 sachets"
-/// Errors: DOSE_EMPTY, DOSE_FORMAT, DOSE_UNIT, DOSE_WEIGHTS, DOSE_OVERLAP (two lines for one weight); each names the line.
+/// Errors: DOSE_EMPTY, DOSE_FORMAT, DOSE_UNIT, DOSE_WEIGHTS, DOSE_OVERLAP (two lines for one weight); each names the
+/// line.
 Result<std::vector<Direction>> parse_directions(std::string_view text, Measured in);
 
 /// A label that can be dosed by. Figures are of base where the label gave the salt and its factor.
@@ -67,8 +68,8 @@ struct Label {
   std::optional<Kilograms> min_weight;
   std::optional<Days> repeat;
   int days_in_row = 1;
-  int parts = 1;               ///< a tablet is cut into at most so many
-  std::optional<double> mark;  ///< ml of the syringe, grams of the scale; tablets: 1 / parts
+  int parts = 1;                   ///< a tablet is cut into at most so many
+  std::optional<double> mark;      ///< ml of the syringe, grams of the scale; tablets: 1 / parts
   std::optional<CivilDay> use_by;  ///< printed, or opened and the days it keeps, whichever is first
   bool wormer = true;
   std::string lot;
@@ -82,9 +83,9 @@ struct Label {
 /// LABEL_MARK (no syringe or scale mark), LABEL_PARTS, LABEL_DISAGREES (the actives' doses call for different amounts).
 Result<Label> read_label(const record::Product& product, const reference::Reference& reference);
 
-/// What a strength of that active looks like among those in print: nothing when it is one of them, or when the active is
-/// not in the table. A second presentation, the salt taken for the base and a slipped point are told apart.
-/// Source: reference/strengths.toml, a row a strength.
+/// What a strength of that active looks like among those in print: nothing when it is one of them, or when the active
+/// is not in the table. A second presentation, the salt taken for the base and a slipped point are told apart. Source:
+/// reference/strengths.toml, a row a strength.
 std::optional<std::string> strength_doubt(std::string_view active, Measured per, Milligrams mg,
                                           const reference::Reference& reference);
 

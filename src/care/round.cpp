@@ -49,8 +49,8 @@ void refuse_label(const DosingRound& round, const Litter& litter, Instant now, s
     out.push_back({"EXPIRED", "not to be used after " + say_day(*label.use_by)});
 }
 
-void refuse_course(const Label& label, const Doses& doses, const Litter& litter, const Reference& reference, Instant now,
-                   DogDose& dog) {
+void refuse_course(const Label& label, const Doses& doses, const Litter& litter, const Reference& reference,
+                   Instant now, DogDose& dog) {
   const auto today = litter.zone.day_of(now);
   for (const auto& d : doses) {
     if (d.at > now) continue;
@@ -65,8 +65,9 @@ void refuse_course(const Label& label, const Doses& doses, const Litter& litter,
     const bool opposed = (names_active(label.actives, "piperazine") && names_active(other, "pyrantel")) ||
                          (names_active(label.actives, "pyrantel") && names_active(other, "piperazine"));
     if (opposed && !same && now - d.at < hours_of(reference, "dose_antagonist_h"))
-      dog.refused.push_back({"ANTAGONISTS", fmt::format("given {} on {}: piperazine and pyrantel work against each other",
-                                                        d.what.product, say_day(day))});
+      dog.refused.push_back(
+          {"ANTAGONISTS", fmt::format("given {} on {}: piperazine and pyrantel work against each other", d.what.product,
+                                      say_day(day))});
   }
   const Course course = course_of(doses, label, litter, now);
   if (!course.last || !dog.given.empty()) return;
@@ -83,9 +84,9 @@ void refuse_course(const Label& label, const Doses& doses, const Litter& litter,
                                                           "whether to begin again",
                                                           course.days, label.days_in_row, say_day(*course.last))});
     else
-      dog.refused.push_back({"TOO_SOON", fmt::format("given on {}; the label says every {}, so not before {}",
-                                                     say_day(*course.last), say_days(label.repeat->count()),
-                                                     say_day(again))});
+      dog.refused.push_back(
+          {"TOO_SOON", fmt::format("given on {}; the label says every {}, so not before {}", say_day(*course.last),
+                                   say_days(label.repeat->count()), say_day(again))});
   }
 }
 
@@ -104,7 +105,7 @@ void work_out(const Label& label, DogDose& dog) {
 
 template <class T>
 std::optional<record::Noted<record::DoseSkipped>> skipped_today(const T& all, const std::string& product,
-                                                               const Litter& litter, Instant now) {
+                                                                const Litter& litter, Instant now) {
   std::optional<record::Noted<record::DoseSkipped>> out;
   for (const auto& s : all)
     if (s.what.product == product && s.at <= now && litter.zone.day_of(s.at) == litter.zone.day_of(now)) out = s;
@@ -127,11 +128,11 @@ DogDose for_pup(const DosingRound& round, const Litter& litter, const Reference&
   const auto age = (litter.zone.day_of(now) - litter.zone.day_of(pup.birth.at)).count();
   const double least = label.min_age ? label.min_age->count() : parameter(reference, "dose_min_age_d");
   if (static_cast<double>(age) < least)
-    dog.refused.push_back(
-        {"UNDER_AGE", fmt::format("{} old; {} {}", say_days(static_cast<double>(age)),
-                                  label.min_age ? "the label begins at" : "the label names no least age, and none is "
-                                                                          "worked out before",
-                                  say_days(least))});
+    dog.refused.push_back({"UNDER_AGE", fmt::format("{} old; {} {}", say_days(static_cast<double>(age)),
+                                                    label.min_age ? "the label begins at"
+                                                                  : "the label names no least age, and none is "
+                                                                    "worked out before",
+                                                    say_days(least))});
   refuse_course(label, pup.doses, litter, reference, now, dog);
   work_out(label, dog);
   return dog;
@@ -190,19 +191,20 @@ Assessed<DoseWeight> dose_weight(const Litter& litter, const Pup& pup, const gro
     return NotAssessed{"DOUBTED_WEIGHT", "its last weight cannot be right: weigh again"};
   if (const Span old = now - last->at; old > hours_of(reference, "dose_weight_max_h")) {
     const auto wrong = too_little(old, reference);
-    return NotAssessed{"STALE_WEIGHT",
-                       fmt::format("its weight is {} old: in weeks 2 to 4 a dose by it would be {} to {} % too little; "
-                                   "weigh again",
-                                   say_span(old), say_number(wrong.least.count(), 0), say_number(wrong.most.count(), 0))};
+    return NotAssessed{
+        "STALE_WEIGHT",
+        fmt::format("its weight is {} old: in weeks 2 to 4 a dose by it would be {} to {} % too little; "
+                    "weigh again",
+                    say_span(old), say_number(wrong.least.count(), 0), say_number(wrong.most.count(), 0))};
   }
   DoseWeight out{last->what.grams, last->at, false};
   if (const auto* pace = reference::value_of(standing.pace)) {
     out.grams = pace->weight;
     out.smoothed = true;
     if (std::fabs(pace->weight / last->what.grams - 1) * 100 > parameter(reference, "dose_weights_apart_pct"))
-      return NotAssessed{"WEIGHTS_APART",
-                         fmt::format("the scale said {}, all its weights together {}: weigh again",
-                                     say(last->what.grams, litter.units().weight), say(out.grams, litter.units().weight))};
+      return NotAssessed{"WEIGHTS_APART", fmt::format("the scale said {}, all its weights together {}: weigh again",
+                                                      say(last->what.grams, litter.units().weight),
+                                                      say(out.grams, litter.units().weight))};
   }
   const auto age = (litter.zone.day_of(now) - litter.zone.day_of(pup.birth.at)).count();
   const auto& dam = litter.facts.dam;
@@ -214,8 +216,8 @@ Assessed<DoseWeight> dose_weight(const Litter& litter, const Pup& pup, const gro
 }
 
 std::vector<DosingRound> dosing_rounds(const Litter& litter, const Reference& reference, Instant now,
-                                       std::span<const growth::Standing> standings, std::span<const growth::Doubt> doubts,
-                                       std::span<const Finding> findings) {
+                                       std::span<const growth::Standing> standings,
+                                       std::span<const growth::Doubt> doubts, std::span<const Finding> findings) {
   std::vector<DosingRound> out;
   for (auto product = litter.products.rbegin(); product != litter.products.rend(); ++product) {
     DosingRound round{product->what.name, product->id, read_label(product->what, reference), {}, {}, {}, {}, 0};

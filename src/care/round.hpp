@@ -25,11 +25,11 @@ Assessed<DoseWeight> dose_weight(const record::Litter& litter, const record::Pup
 struct DogDose {
   std::string about;  ///< a pup's label, or "dam"
   Assessed<DoseWeight> weight;
-  /// Why nothing is worked out for it. Codes: those of dose_weight and dosage, LABEL (it cannot be read), STRENGTH_DOUBT,
-  /// EXPIRED, UNDER_AGE, TOO_SOON, COURSE_BROKEN, NO_INTERVAL, TWO_WORMERS, ANTAGONISTS, UNWELL.
+  /// Why nothing is worked out for it. Codes: those of dose_weight and dosage, LABEL (it cannot be read),
+  /// STRENGTH_DOUBT, EXPIRED, UNDER_AGE, TOO_SOON, COURSE_BROKEN, NO_INTERVAL, TWO_WORMERS, ANTAGONISTS, UNWELL.
   std::vector<NotAssessed> refused;
-  std::optional<Dosage> dose;                    ///< only when nothing refuses it and it was not given today
-  int day = 1;                                   ///< of the label's days in a row
+  std::optional<Dosage> dose;                      ///< only when nothing refuses it and it was not given today
+  int day = 1;                                     ///< of the label's days in a row
   std::vector<record::Noted<record::Dose>> given;  ///< of this product, today
   std::optional<record::Noted<record::DoseSkipped>> skipped;  ///< left out today
 };
@@ -38,7 +38,7 @@ struct DosingRound {
   std::string product;
   record::EntryId label_entry;
   Result<Label> label;
-  std::vector<DogDose> dogs;  ///< pups in the box in birth order, then the dam where the label allows it
+  std::vector<DogDose> dogs;        ///< pups in the box in birth order, then the dam where the label allows it
   std::optional<Portion> together;  ///< what is still to be given today
   std::string other_strengths;      ///< of the same actives, in print; may be empty
   /// From today to the end of the usual course, at the label's interval; none when the label has none.
@@ -49,8 +49,9 @@ struct DosingRound {
 /// A round for each label, the latest label first. `findings` are those about the pups: an unwell pup is not wormed.
 /// Source: Dog Owner's Home Veterinary Handbook, 4th ed., p. 52: not a chilled, ill or abruptly weaned pup.
 std::vector<DosingRound> dosing_rounds(const record::Litter& litter, const reference::Reference& reference, Instant now,
-                          std::span<const growth::Standing> standings, std::span<const growth::Doubt> doubts,
-                          std::span<const reference::Finding> findings);
+                                       std::span<const growth::Standing> standings,
+                                       std::span<const growth::Doubt> doubts,
+                                       std::span<const reference::Finding> findings);
 
 /// What the doses on record and the labels say to a person: codes DOSE_* and LABEL_*.
 std::vector<reference::Finding> dose_findings(const record::Litter& litter, const reference::Reference& reference,

@@ -267,10 +267,10 @@ struct Other {
   bool operator==(const Other&) const = default;
 };
 
-using Body =
-    std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
-                 EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal, Air,
-                 Lamp, Dose, DoseSkipped, Product, Done, Death, Departure, Stock, Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
+using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure,
+                          PupCount, EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight,
+                          Feed, DamMeal, Air, Lamp, Dose, DoseSkipped, Product, Done, Death, Departure, Stock, Suckled,
+                          StageSaid, HouseLimit, Photo, Strike, Other>;
 
 struct Entry {
   EntryId id;

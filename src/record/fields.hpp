@@ -224,9 +224,11 @@ template <>
 struct Shape<Dose> {
   static constexpr std::string_view kind = "dose";
   static constexpr auto fields =
-      std::tuple{field("product", &Dose::product), field("active", &Dose::active),
+      std::tuple{field("product", &Dose::product),
+                 field("active", &Dose::active),
                  field("mg_ml", &Dose::mg_ml, {0.001, 5000, "mg per ml, as the label says"}),
-                 field("ml", &Dose::ml, {0.001, 1000, "millilitres given, 0.001 to 1000"}), field("lot", &Dose::lot),
+                 field("ml", &Dose::ml, {0.001, 1000, "millilitres given, 0.001 to 1000"}),
+                 field("lot", &Dose::lot),
                  field("tablets", &Dose::tablets, {0.01, 100, "tablets given, 0.01 to 100; a quarter is 0.25"}),
                  field("grams", &Dose::grams, {0.001, 1000, "grams of the product given, 0.001 to 1000"}),
                  field("weight_g", &Dose::weight_g, kAnyGrams)};

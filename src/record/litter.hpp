@@ -73,7 +73,7 @@ struct Litter {
   std::vector<Noted<Dose>> dam_doses;
   std::vector<Noted<DoseSkipped>> dam_doses_skipped;
   std::vector<Noted<Product>> products;  ///< labels; of several with one name the latest
-  std::vector<Noted<SignSeen>> signs;  ///< about the dam
+  std::vector<Noted<SignSeen>> signs;    ///< about the dam
   std::optional<Noted<Death>> dam_death;
   std::vector<Pup> pups;  ///< by time of birth
   std::vector<Noted<PlacentaPassed>> placentas;

@@ -59,8 +59,8 @@ RC_GTEST_PROP(DoseProperty, NeverAboveTheLabelNeverAMarkShortNeverUnderTheFloor,
   const auto worked = care::dosage(*label, dog);
   const auto* dose = reference::value_of(worked);
   if (label->min_weight && dog < *label->min_weight) RC_ASSERT(!static_cast<bool>(dose));
-  const bool spoken_for = std::any_of(label->directions.begin(), label->directions.end(),
-                                      [&](const auto& d) { return d.holds(dog); });
+  const bool spoken_for =
+      std::any_of(label->directions.begin(), label->directions.end(), [&](const auto& d) { return d.holds(dog); });
   if (!spoken_for) RC_ASSERT(!static_cast<bool>(dose));  // never interpolated
   RC_CLASSIFY(dose != nullptr, "dosed");
   if (!dose) return;

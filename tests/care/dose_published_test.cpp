@@ -1,5 +1,5 @@
-// Doses against printed labels and rules, and against arithmetic from them. Each block names its source; a figure that is
-// only our arithmetic from stated figures says so, and one written from memory says so.
+// Doses against printed labels and rules, and against arithmetic from them. Each block names its source; a figure that
+// is only our arithmetic from stated figures says so, and one written from memory says so.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -19,7 +19,8 @@ TEST(DosePublished, TheFivePoundStep) {
   EXPECT_NEAR(milligrams(5.0), 22.7, 0.005);
   EXPECT_NEAR(milligrams(5.1), 11.58, 0.005);
   EXPECT_NEAR(milligrams(3.0), 13.62, 0.005);
-  EXPECT_NEAR((milligrams(5.0) / (5 * kPound.count())), 10.0, 0.01);  // 4.54 mg/lb is 10.0 mg/kg, the regulation's figure
+  EXPECT_NEAR((milligrams(5.0) / (5 * kPound.count())), 10.0,
+              0.01);  // 4.54 mg/lb is 10.0 mg/kg, the regulation's figure
   EXPECT_NEAR((milligrams(20.0) / (20 * kPound.count())), 5.0, 0.01);
 }
 
@@ -66,8 +67,8 @@ TEST(DosePublished, TheSameBandsInPounds) {
   EXPECT_DOUBLE_EQ(exact(label, kPound * 5), 1);
 }
 
-// Milbemycin 2.5 mg + praziquantel 25 mg, EU and UK: 0.5 + 5 mg/kg at least (21 CFR 520.1445), from 0.5 kg and two weeks
-// (product text); its table of weights is from memory.
+// Milbemycin 2.5 mg + praziquantel 25 mg, EU and UK: 0.5 + 5 mg/kg at least (21 CFR 520.1445), from 0.5 kg and two
+// weeks (product text); its table of weights is from memory.
 TEST(DosePublished, ATableThatTouches) {
   auto p = product("milbemycin + praziquantel", "2.5 + 25 mg/tablet", "0.5-1 kg: 1/2; >1-5 kg: 1; >5-10 kg: 2");
   p.min_kg = Kilograms{0.5};
@@ -110,8 +111,8 @@ TEST(DosePublished, Granules) {
   EXPECT_NEAR(exact(label, kPound * 9.79), 1.0, 0.0005);
 }
 
-// UK pack text, 666 mg sachets for pups of 12 weeks to 6 months: 6.6-13.2 kg one, 13.3-26.4 kg two, on three days. The text
-// gives 6.5 and 6.6 kg as its floor; the higher is the cautious one. Comes to 50.5-100.9 mg/kg (arithmetic).
+// UK pack text, 666 mg sachets for pups of 12 weeks to 6 months: 6.6-13.2 kg one, 13.3-26.4 kg two, on three days. The
+// text gives 6.5 and 6.6 kg as its floor; the higher is the cautious one. Comes to 50.5-100.9 mg/kg (arithmetic).
 TEST(DosePublished, Sachets) {
   auto p = product("fenbendazole", "666 mg/sachet", "6.6-13.2 kg: 1 sachet; 13.3-26.4 kg: 2 sachets");
   p.min_kg = Kilograms{6.6};
@@ -121,12 +122,12 @@ TEST(DosePublished, Sachets) {
   EXPECT_NEAR(exact(label, Kilograms{6.6}) * 666 / 6.6, 100.9, 0.05);
   EXPECT_NEAR(exact(label, Kilograms{13.2}) * 666 / 13.2, 50.5, 0.05);
   // and the adults' 888.8 mg sachet, one for 8.8 kg: 101 mg/kg (same source)
-  EXPECT_NEAR(exact(label_of("fenbendazole", "888,8 mg/sachet", "1 sachet per 8.8 kg"), Kilograms{8.8}) * 888.8 / 8.8, 101,
-              0.05);
+  EXPECT_NEAR(exact(label_of("fenbendazole", "888,8 mg/sachet", "1 sachet per 8.8 kg"), Kilograms{8.8}) * 888.8 / 8.8,
+              101, 0.05);
 }
 
-// Piperazine adipate 500 mg, Czech leaflet (second-hand): one tablet for 2.5 kg (200 mg/kg), at most six at once, another
-// product under 1.25 kg.
+// Piperazine adipate 500 mg, Czech leaflet (second-hand): one tablet for 2.5 kg (200 mg/kg), at most six at once,
+// another product under 1.25 kg.
 TEST(DosePublished, APiperazineTablet) {
   auto p = product("piperazine adipate", "500 mg/tablet", "1 tablet per 2.5 kg");
   p.min_kg = Kilograms{1.25};
@@ -147,9 +148,9 @@ TEST(DosePublished, TheStrengthForPeople) {
   EXPECT_EQ(std::lround(50 / 4.54), 11);
 }
 
-// One table over nine weights, computed from the labels above (our arithmetic, three decimals). Columns: kg; pyrantel 5 mg/kg
-// in mg; ml of 4.54; ml of 2.27; 10 mg/kg as ml of 4.54 (0: over 5 lb); ml of 50; febantel + pyrantel (0: refused);
-// fenbendazole ml a day; over three days; emodepside + toltrazuril.
+// One table over nine weights, computed from the labels above (our arithmetic, three decimals). Columns: kg; pyrantel 5
+// mg/kg in mg; ml of 4.54; ml of 2.27; 10 mg/kg as ml of 4.54 (0: over 5 lb); ml of 50; febantel + pyrantel (0:
+// refused); fenbendazole ml a day; over three days; emodepside + toltrazuril.
 struct Row {
   double kg, mg, ml_454, ml_227, ten_454, ml_50, febantel, fenbendazole, three_days, emodepside;
 };
@@ -190,8 +191,8 @@ TEST(DosePublished, NineWeights) {
   }
 }
 
-// Six pups of 0.55-0.81 kg, 4.08 kg together (our arithmetic): fenbendazole 2.04 ml a day and 6.12 ml over three, pyrantel
-// 4.49 ml; the pup of 0.55 kg is under the febantel label's floor, the other five need 3.53 ml.
+// Six pups of 0.55-0.81 kg, 4.08 kg together (our arithmetic): fenbendazole 2.04 ml a day and 6.12 ml over three,
+// pyrantel 4.49 ml; the pup of 0.55 kg is under the febantel label's floor, the other five need 3.53 ml.
 TEST(DosePublished, ALittersVolume) {
   std::vector<std::vector<care::WeightThen>> litter;
   double febantel = 0, daily = 0;
@@ -213,9 +214,10 @@ TEST(DosePublished, ALittersVolume) {
   EXPECT_NEAR(febantel, 3.53, 1e-9);
 }
 
-// The dam (arithmetic): 25 mg/kg, 20 kg, 100 mg/ml are 5.0 ml a day. Daily from pregnancy day 40: to two days after a whelping
-// on day 63, 26 doses and 130 ml (ESCCAP Guideline 1, reproduced); to day 14 after it at 50 mg/kg, 38 doses and 380 ml (Burke
-// and Roberson 1983, abstract; names from memory). Whelped on day 60: 23. The end moves with the real whelping.
+// The dam (arithmetic): 25 mg/kg, 20 kg, 100 mg/ml are 5.0 ml a day. Daily from pregnancy day 40: to two days after a
+// whelping on day 63, 26 doses and 130 ml (ESCCAP Guideline 1, reproduced); to day 14 after it at 50 mg/kg, 38 doses
+// and 380 ml (Burke and Roberson 1983, abstract; names from memory). Whelped on day 60: 23. The end moves with the real
+// whelping.
 TEST(DosePublished, TheDamsCourse) {
   const CivilDay zero{std::chrono::days{20'000}};
   const auto day = [&](int n) { return zero + std::chrono::days{n}; };
@@ -235,8 +237,9 @@ TEST(DosePublished, TheDamsCourse) {
   EXPECT_EQ(care::daily_doses(day(5), day(4)), 0);
 }
 
-// Small Animal Clinical Nutrition, 5th ed., Table 16-1: 3.5-6 % a day in weeks 2-4. Compounded (our arithmetic): a weight three
-// days old makes the dose 10 to 16 % too little, one of the dose 14 days before leaves 44 to 62 % of what is needed.
+// Small Animal Clinical Nutrition, 5th ed., Table 16-1: 3.5-6 % a day in weeks 2-4. Compounded (our arithmetic): a
+// weight three days old makes the dose 10 to 16 % too little, one of the dose 14 days before leaves 44 to 62 % of what
+// is needed.
 TEST(DosePublished, HowWrongAnOldWeightIs) {
   const auto three = care::too_little(std::chrono::hours{72}, reference::built_in());
   EXPECT_NEAR(three.least.count(), 10, 0.5);

@@ -69,8 +69,17 @@ TEST(DosingRound, EachReasonWhyNot) {
   };
   EXPECT_EQ(reason([](Story&, auto&) {}), "");
   EXPECT_EQ(reason([](Story&, auto& p) { p.strength.reset(); }), "LABEL");
-  EXPECT_EQ(reason([](Story&, auto& p) { p.strength = "45.4 mg/ml"; p.mark_ml = Millilitres{0.01}; }), "STRENGTH_DOUBT");
-  EXPECT_EQ(reason([](Story&, auto& p) { p.strength = "45.4 mg/ml"; p.mark_ml = Millilitres{0.01}; p.confirmed = true; }), "");
+  EXPECT_EQ(reason([](Story&, auto& p) {
+              p.strength = "45.4 mg/ml";
+              p.mark_ml = Millilitres{0.01};
+            }),
+            "STRENGTH_DOUBT");
+  EXPECT_EQ(reason([](Story&, auto& p) {
+              p.strength = "45.4 mg/ml";
+              p.mark_ml = Millilitres{0.01};
+              p.confirmed = true;
+            }),
+            "");
   EXPECT_EQ(reason([](Story&, auto& p) { p.min_age_d = Days{22}; }), "UNDER_AGE");
   EXPECT_EQ(reason([](Story&, auto& p) { p.min_age_d = Days{21}; }), "");
   EXPECT_EQ(reason([](Story&, auto& p) { p.min_age_d.reset(); }, 13), "UNDER_AGE");  // the label names none
@@ -85,10 +94,12 @@ TEST(DosingRound, EachReasonWhyNot) {
             }),
             "EXPIRED");
   EXPECT_EQ(reason([](Story& s, auto&) { s.temperature("1", 33, kNight - minutes(20)); }), "UNWELL");
-  EXPECT_EQ(reason([](Story& s, auto&) { s.tell(kNight - hours(3), "1", record::SignSeen{Sign::vomiting}); }), "UNWELL");
+  EXPECT_EQ(reason([](Story& s, auto&) { s.tell(kNight - hours(3), "1", record::SignSeen{Sign::vomiting}); }),
+            "UNWELL");
   EXPECT_EQ(reason([](Story& s, auto&) { s.tell(kNight - days(10), "1", given(1)); }), "TOO_SOON");
   EXPECT_EQ(reason([](Story& s, auto&) { s.tell(kNight - days(14), "1", given(1)); }, 40), "");
-  EXPECT_EQ(reason([](Story& s, auto& p) { s.tell(kNight - days(10), "1", given(1)), p.repeat_d.reset(); }), "NO_INTERVAL");
+  EXPECT_EQ(reason([](Story& s, auto& p) { s.tell(kNight - days(10), "1", given(1)), p.repeat_d.reset(); }),
+            "NO_INTERVAL");
   EXPECT_EQ(reason([](Story& s, auto&) { s.tell(kNight, "1", given(1, "another wormer")); }), "TWO_WORMERS");
   EXPECT_EQ(reason([](Story& s, auto&) {
               auto d = given(1, "another product");
@@ -136,8 +147,8 @@ TEST(DosingRound, AnOldOrDoubtedWeightIsRefusedAndSaysHowWrong) {
   EXPECT_EQ(refusal(none), "NO_WEIGHT");
 }
 
-// Our own heuristic on Small Animal Clinical Nutrition, 5th ed., Table 16-1 (a pup is born at up to 6.5 % of its dam): four times
-// that at 14 days is too heavy. 4 lb typed as 4 kg, for a dam of 9 kg.
+// Our own heuristic on Small Animal Clinical Nutrition, 5th ed., Table 16-1 (a pup is born at up to 6.5 % of its dam):
+// four times that at 14 days is too heavy. 4 lb typed as 4 kg, for a dam of 9 kg.
 TEST(DosingRound, PoundsTypedAsKilograms) {
   const auto weighing = [](double grams) {
     Story story;
@@ -185,8 +196,8 @@ TEST(DosingRound, TheDamOnlyWhereTheLabelSaysSo) {
   EXPECT_EQ(std::string(story.assess(kNight + days(20)).dosing.at(0).dogs.back().refused.back().code), "STALE_WEIGHT");
 }
 
-// The course to 12 weeks at the label's interval, by each pup's own pace: more than today's dose times the treatments (they
-// grow), and with room for the heavy end.
+// The course to 12 weeks at the label's interval, by each pup's own pace: more than today's dose times the treatments
+// (they grow), and with room for the heavy end.
 TEST(DosingRound, WhatToBuyForTheCourse) {
   auto story = litter();
   with(story, suspension());

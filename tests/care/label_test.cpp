@@ -36,20 +36,13 @@ TEST(Strength, WaysOfTypingIt) {
 
 TEST(Strength, WhatIsRefusedSaysWhatToDo) {
   const std::map<std::string, std::pair<std::string, std::string>> cases{
-      {"", {"STRENGTH_EMPTY", "4.54 mg/ml"}},
-      {"10 %", {"STRENGTH_PERCENT", "100 mg/ml"}},
-      {"10%", {"STRENGTH_PERCENT", "100 mg/ml"}},
-      {"22.2 % w/w", {"STRENGTH_PERCENT", "222 mg/g"}},
-      {"1:10", {"STRENGTH_RATIO", "ask your vet"}},
-      {"4.54", {"STRENGTH_UNIT", "mg/ml"}},
-      {"4.54 mg", {"STRENGTH_UNIT", "mg/ml"}},
-      {"5 mg/kg", {"STRENGTH_UNIT", "mg/ml"}},
-      {"5 iu/ml", {"STRENGTH_UNIT", "mg/ml"}},
-      {"strong", {"STRENGTH_NUMBER", "mg/ml"}},
-      {"1,234.5 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}},
-      {"-5 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}},
-      {"0 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}},
-      {"5000 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}}};
+      {"", {"STRENGTH_EMPTY", "4.54 mg/ml"}},          {"10 %", {"STRENGTH_PERCENT", "100 mg/ml"}},
+      {"10%", {"STRENGTH_PERCENT", "100 mg/ml"}},      {"22.2 % w/w", {"STRENGTH_PERCENT", "222 mg/g"}},
+      {"1:10", {"STRENGTH_RATIO", "ask your vet"}},    {"4.54", {"STRENGTH_UNIT", "mg/ml"}},
+      {"4.54 mg", {"STRENGTH_UNIT", "mg/ml"}},         {"5 mg/kg", {"STRENGTH_UNIT", "mg/ml"}},
+      {"5 iu/ml", {"STRENGTH_UNIT", "mg/ml"}},         {"strong", {"STRENGTH_NUMBER", "mg/ml"}},
+      {"1,234.5 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}}, {"-5 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}},
+      {"0 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}},       {"5000 mg/ml", {"STRENGTH_NUMBER", "mg/ml"}}};
   for (const auto& [text, want] : cases) {
     const auto got = parse_strength(text);
     ASSERT_FALSE(got) << text;
@@ -65,7 +58,7 @@ TEST(Directions, WhatIsRefused) {
                                                  {"plenty", "DOSE_FORMAT"},
                                                  {"0 mg/kg", "DOSE_FORMAT"},
                                                  {"5 mg/ml", "DOSE_UNIT"},
-                                                 {"1 ml/kg", "DOSE_UNIT"},   // the strength is per tablet
+                                                 {"1 ml/kg", "DOSE_UNIT"},  // the strength is per tablet
                                                  {"5 mg", "DOSE_UNIT"},
                                                  {"small dogs: 1/2", "DOSE_WEIGHTS"},
                                                  {"1.8-0.9 kg: 1/2", "DOSE_WEIGHTS"},
@@ -101,8 +94,8 @@ TEST(LabelReading, NothingIsAssumed) {
   EXPECT_EQ(code_of(p), "LABEL_PARTS");
 }
 
-// Pyrantel is in print as 2.27 (from memory), 4.54 (from memory), 5 and 50 mg/ml (second-hand): a typed strength beside all of
-// them is asked about, with what it looks like.
+// Pyrantel is in print as 2.27 (from memory), 4.54 (from memory), 5 and 50 mg/ml (second-hand): a typed strength beside
+// all of them is asked about, with what it looks like.
 TEST(LabelReading, AStrengthThatLooksLikeAnother) {
   const auto doubt = [](const char* strength, const char* active = "pyrantel") {
     return label_of(active, strength, "5 mg/kg").strength_doubt.value_or("");
@@ -116,8 +109,9 @@ TEST(LabelReading, AStrengthThatLooksLikeAnother) {
   EXPECT_NE(doubt("113.5 mg/ml").find("tablet"), std::string::npos) << doubt("113.5 mg/ml");
   EXPECT_NE(doubt("7 mg/ml").find("none of the strengths in print"), std::string::npos);
   EXPECT_EQ(doubt("7 mg/ml", "a new active"), "") << "nothing in print to hold it against";
-  EXPECT_NE(care::other_strengths(label_of("pyrantel", "2.27 mg/ml", "5 mg/kg"), reference::built_in()).find("22 times"),
-            std::string::npos);
+  EXPECT_NE(
+      care::other_strengths(label_of("pyrantel", "2.27 mg/ml", "5 mg/kg"), reference::built_in()).find("22 times"),
+      std::string::npos);
 }
 
 TEST(Actives, OneNameHoldsAnother) {

@@ -37,11 +37,13 @@ inline care::Label us_pyrantel_tablets() {
   p.at_least = true;
   return label_of(p);
 }
-/// Pyrantel 4.54 mg/ml suspension, over-the-counter US label: 5 ml per 10 lb. Directions second-hand, strength from memory.
+/// Pyrantel 4.54 mg/ml suspension, over-the-counter US label: 5 ml per 10 lb. Directions second-hand, strength from
+/// memory.
 inline care::Label us_pyrantel_double() { return label_of("pyrantel pamoate", "4.54 mg/ml", "5 ml per 10 lb"); }
 /// Pyrantel 2.27 mg/ml suspension: 5 ml per 5 lb. From memory.
 inline care::Label us_pyrantel_single() { return label_of("pyrantel pamoate", "2.27 mg/ml", "5 ml per 5 lb"); }
-/// Febantel 15 mg + pyrantel 5 mg in one ml, UK and Irish product text: 1 ml/kg, from two weeks and 0.6 kg. Second-hand.
+/// Febantel 15 mg + pyrantel 5 mg in one ml, UK and Irish product text: 1 ml/kg, from two weeks and 0.6 kg.
+/// Second-hand.
 inline care::Label febantel_pyrantel() {
   auto p = product("febantel + pyrantel", "15 + 5 mg/ml", "15 + 5 mg/kg");
   p.min_age_d = Days{14};
