@@ -32,10 +32,11 @@ struct Assessment {
   whelping::Watch whelping;
   DamState dam;
   std::vector<growth::Doubt> doubts;
+  Assessed<Percent> gain;              ///< of the litter against the usual
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
   std::vector<care::DosingRound> dosing;  ///< one a label, the latest first
-  std::vector<Finding> findings;  ///< worst level first, then longest standing
+  std::vector<Finding> findings;          ///< worst level first, then longest standing
 };
 
 /// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.

@@ -28,7 +28,7 @@ enum class FeedWay { nursing, bottle, syringe, tube, spoon };
 /// Whether a figure on a label counts the active itself or its salt (pyrantel, or pyrantel embonate).
 enum class Basis { base, salt };
 enum class ProductUse { wormer, other };
-enum class AirPlace { under_lamp, cool_end, room };
+enum class AirPlace { under_lamp, cool_end, room, basket };
 enum class Sign {
   nesting,
   panting,
@@ -115,6 +115,7 @@ struct EarlierLitter {
   Anchor from;
   Days days;
   std::optional<int> born_alive, stillborn, weaned;
+  std::optional<Percent> gain_pct;  ///< its pups' gain against the usual, 100 as usual
   bool operator==(const EarlierLitter&) const = default;
 };
 struct Temperature {
