@@ -83,21 +83,29 @@ TooLittle too_little(Span age, const reference::Reference& reference) {
   return {short_by("dose_gain_low_pct"), short_by("dose_gain_high_pct")};
 }
 
-Assessed<WeightThen> weight_then(const growth::Standing& standing, Instant when) {
+Assessed<WeightThen> weight_then(const growth::Standing& standing, Instant when, std::optional<Kilograms> adult,
+                                 const reference::Reference& reference) {
   const auto* pace = reference::value_of(standing.pace);
   if (!pace) return std::get<NotAssessed>(standing.pace);
   const double days = std::max(0.0, reference::days_between(pace->as_of, when));
   const auto known = static_cast<double>(pace->ahead.size());
-  double grams = pace->weight.count();
-  if (days > 0 && known > 0) {
-    const auto whole = static_cast<std::size_t>(std::min(days, known));
+  const auto usual = [&](const char* name) {
+    return adult ? reference::parameter(reference, name) * adult->count() : 0.0;
+  };
+  double grams = pace->weight.count(), ahead = 0;
+  if (days < known) {
+    const auto whole = static_cast<std::size_t>(days);
     const double from = whole == 0 ? grams : pace->ahead[whole - 1].count();
-    const double next = whole < pace->ahead.size() ? pace->ahead[whole].count() : from + pace->g_per_day;
-    grams = from + (next - from) * (days - static_cast<double>(whole));
+    grams = from + (pace->ahead[whole].count() - from) * (days - static_cast<double>(whole));
+  } else if (known > 0) {
+    ahead = days - known;
+    grams = pace->ahead.back().count() + ahead * std::max(pace->g_per_day, usual("dose_gain_adult_low_g_kg"));
   }
-  const double spread = std::hypot(pace->weight_sd.count(), grams * pace->per_day_sd.count() / 100 * days);
+  const double spread =
+      std::hypot(pace->weight_sd.count(), grams * pace->per_day_sd.count() / 100 * std::min(days, known));
+  const double faster = ahead * std::max(0.0, usual("dose_gain_adult_high_g_kg") - usual("dose_gain_adult_low_g_kg"));
   constexpr double kHeavy = 1.645;  // 95 of 100 under it, normal
-  return WeightThen{Kilograms{grams / 1000}, Kilograms{(grams + kHeavy * spread) / 1000}};
+  return WeightThen{Kilograms{grams / 1000}, Kilograms{(grams + kHeavy * spread + faster) / 1000}};
 }
 
 Need to_buy(const Label& label, std::span<const std::vector<WeightThen>> dogs) {

@@ -42,9 +42,12 @@ TooLittle too_little(Span age_of_weight, const reference::Reference& reference);
 struct WeightThen {
   Kilograms likely, heavy;
 };
-/// From the pup's own pace: its forecast for a week, then straight on. Trap: weeks ahead it is a figure to buy by, not
-/// to dose by. Not assessed as its pace.
-Assessed<WeightThen> weight_then(const growth::Standing& standing, Instant when);
+/// From the pup's own pace: its forecast for a week, then straight on, by no less than the usual daily gain for the
+/// weight of a grown dog of its kind when that is known. Trap: weeks ahead it is a figure to buy by, not to dose by.
+/// Source: Dog Owner's Home Veterinary Handbook, 4th ed.: 1-1.5 g a day for each pound of adult weight (2.2-3.3 g/kg).
+/// Not assessed as its pace.
+Assessed<WeightThen> weight_then(const growth::Standing& standing, Instant when, std::optional<Kilograms> adult,
+                                 const reference::Reference& reference);
 
 /// What to have in the house for treatments at these weights (one row a dog, one weight a treatment), each on the
 /// label's days in a row. A weight between two lines of the label counts as the line above: buying is not dosing.

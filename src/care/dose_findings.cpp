@@ -103,7 +103,8 @@ class Looker {
       const auto gap = before ? (day(d->at) - day(before->at)).count() : 0;
       const bool same_day = before && gap == 0;
       const bool goes_on = before && gap == 1 && days < in_row;
-      const bool soon = begun && static_cast<double>((day(d->at) - day(begun->at)).count()) < interval;
+      // A day or two early is no second dose: half the interval is our line.
+      const bool soon = begun && static_cast<double>((day(d->at) - day(begun->at)).count()) < interval / 2;
       if ((same_day || (soon && !goes_on)) && now_ - d->at <= kLooksBack)
         count("DOSE_TWICE", 2, dog.about, fmt::format("{}: {}, and {}", product, told(*before), told(*d)), d->at);
       if (!before || (!same_day && !goes_on))

@@ -29,10 +29,11 @@ std::string say_days(double days) {
   return whole == 1 ? "1 day" : std::to_string(whole) + " days";
 }
 
-/// Findings that are about the weighing and not about the pup; the weight has refusals of its own.
+/// Findings that are about the weighing and not about the pup (the weight has refusals of its own), or about its size.
 bool about_the_weighing(const std::string& code) {
-  static constexpr std::array<std::string_view, 6> kCodes{"WEIGH_LATE",  "FIRST_WEIGHT_LATE", "READING_DOUBTED",
-                                                          "WEIGHT_JUMP", "SCALE_TOO_COARSE",  "MISFIT"};
+  static constexpr std::array<std::string_view, 7> kCodes{"LIGHT_IN_LITTER", "WEIGH_LATE",  "FIRST_WEIGHT_LATE",
+                                                          "READING_DOUBTED", "WEIGHT_JUMP", "SCALE_TOO_COARSE",
+                                                          "MISFIT"};
   return std::find(kCodes.begin(), kCodes.end(), code) != kCodes.end() || code.starts_with("DOSE_") ||
          code == "FUTURE_ENTRY";
 }
@@ -161,13 +162,15 @@ void reckon_course(DosingRound& round, const Litter& litter, const Reference& re
                    std::span<const growth::Standing> standings) {
   if (!round.label || !round.label->repeat) return;
   std::vector<std::vector<WeightThen>> dogs;
+  const auto& facts = litter.facts;
+  const auto adult = facts.adult_kg ? facts.adult_kg : facts.dam ? facts.dam->kg : std::optional<Kilograms>{};
   for (const auto& s : standings) {
     const auto* pup = litter.pup(s.label);
     if (!pup || !pup->in_box()) continue;
     const Instant until = pup->birth.at + reference::to_span(Days{parameter(reference, "dose_course_until_d")});
     auto& weights = dogs.emplace_back();
     for (Instant at = now; at <= until + kHour; at += reference::to_span(*round.label->repeat)) {
-      const auto then = weight_then(s, at);
+      const auto then = weight_then(s, at, adult, reference);
       const auto* known = reference::value_of(then);
       if (!known) return;
       weights.push_back(*known);

@@ -207,6 +207,13 @@ TEST(DosingRound, WhatToBuyForTheCourse) {
   EXPECT_EQ(round.course->doses, 10);
   EXPECT_GT(round.course->likely.count, 10 * 1.3);
   EXPECT_GT(round.course->heavy.count, round.course->likely.count);
+  // With a dam of 31 kg a pup gains at least 2.2 g/kg a day later on (Dog Owner's Home Veterinary Handbook): in the
+  // seven weeks from day 28 to day 77 more than 3.3 kg.
+  const auto a = story.assess(kNight);
+  const auto late = care::weight_then(a.pups.at(0), kNight + days(56), Kilograms{31}, reference::built_in());
+  const auto& then = std::get<care::WeightThen>(late);
+  EXPECT_GT(then.likely.count(), 1.2 + 49 * 2.2 * 31 / 1000);
+  EXPECT_GT(then.heavy.count(), then.likely.count() + 49 * 1.0 * 31 / 1000);
 }
 
 TEST(DoseFindings, TwoPeopleWroteDifferentAmounts) {
