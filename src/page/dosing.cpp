@@ -129,7 +129,10 @@ Html row(const View& view, const DosingRound& round, const DogDose& dog) {
   } else {
     state = "refused";
     Html reasons;
-    for (const auto& r : dog.refused) reasons += element("li", {}, text(sentence(r.why)));
+    for (const auto& r : dog.refused) {
+      const bool labels = r.code == "LABEL" || r.code == "STRENGTH_DOUBT";  // told once, above the list
+      reasons += element("li", {}, text(labels ? "The label, see above" : sentence(r.why)));
+    }
     body += weight_said(view, dog) + element("ul", {{"class", "refusals"}}, reasons);
     more = leave_out(view, round, dog) + other_amount(view, round, dog);
     head += span("dose-none", text("no dose"));
