@@ -113,15 +113,16 @@ Html row(const View& view, const DosingRound& round, const DogDose& dog) {
     const auto& dose = *dog.dose;
     head += span("dose-amount", text(care::say(dose.give)));
     Html said = weight_said(view, dog) +
-                p("hint", text(say_mg_kg(dose.gives)) + text(dose.give.count < dose.exact.count - 1e-9
+                p("hint", text(say_mg_kg(dose.gives)) + text(care::say(dose.give) != care::say(dose.exact)
                                                                  ? ", down from " + care::say(dose.exact)
                                                                  : ", as the label says"));
     if (round.label->days_in_row > 1)
       said += p("hint", text("Day " + std::to_string(dog.day) + " of " + std::to_string(round.label->days_in_row)));
     Html buttons = tick(view, round, dog, dose.give, true);
     if (dose.above) {
-      said += p("", text("The label says at least " + care::say(dose.exact) + ". " + care::say(*dose.above) +
-                         " would be " + say_mg_kg(dose.above_gives) + ": ask your vet which."));
+      said += p("", text("The label says at least " + say_number(dose.exact.count, 3) + ": " + care::say(dose.give) +
+                         " falls short. " + care::say(*dose.above) + " would be " + say_mg_kg(dose.above_gives) +
+                         ": ask your vet which."));
       buttons += tick(view, round, dog, *dose.above, false);
     }
     body += div("dose-words", said) + div("dose-buttons", buttons);
@@ -262,7 +263,7 @@ Html round_card(const View& view, const DosingRound& round) {
   std::size_t given = 0;
   for (const auto& dog : round.dogs) {
     rows += row(view, round, dog);
-    given += dog.given.empty() ? 0 : 1;
+    if (!dog.given.empty()) ++given;
   }
   if (round.dogs.empty()) {
     body += p("", text("No pup in the box yet."));

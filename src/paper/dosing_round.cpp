@@ -53,10 +53,9 @@ double top_words(Canvas* canvas, Area body, const Made& made, const care::Dosing
           bold}});
   }
   words(
-      {{"Your vet's word and your law come first. Not every wormer is safe for every breed and age: ask your vet "
-        "before the "
-        "first dose. A chilled or ill pup is not wormed. Worked out for today's weights: not to be used on another "
-        "day.",
+      {{"Not every wormer is safe for every breed and age: ask your vet before the first dose. A chilled or ill pup is "
+        "not "
+        "wormed. Worked out for today's weights: not to be used on another day.",
         plain}});
   return y - body.y;
 }

@@ -20,8 +20,8 @@ Story wormed() {
   Story story = testing::empty();
   for (int i = 0; i < 3; ++i) {
     const auto label = std::to_string(i + 1);
-    story.born(0, label, 400, "red");
-    for (int half = 30; half < 40; ++half) story.weighed(half * 720 + i, label, 400 * (1.0 + 0.05 * half));
+    story.born(0, label, 380, "red");
+    for (int half = 30; half < 40; ++half) story.weighed(half * 720 + i, label, 380 * (1.0 + 0.05 * half));
   }
   record::Product p;
   p.name = "worm suspension";
