@@ -71,6 +71,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
                  {},
+                 {},
                  {}};
   const auto* expected = reference::value_of(out.due);
   out.care = care::plan(litter, reference, now, expected ? std::optional{expected->p50} : std::nullopt);
@@ -84,6 +85,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
   add(out.findings, care::findings(out.care, litter, reference, now, whelping_now(out.whelping, litter, now)));
+  add(out.findings, care::dose_findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {
       const auto entry =
@@ -122,6 +124,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
     if (const auto* known = litter.pup(pup.label))
       pup.weigh_next = growth::next_weighing(*known, pup.level, doubted, reference);
   }
+  out.dosing = care::dosing_rounds(litter, reference, now, out.pups, out.doubts, out.findings);
   const auto rank = [](const Finding& f) {
     // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
     return std::tuple{f.level,

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "care/plan.hpp"
+#include "care/round.hpp"
 #include "due/forecast.hpp"
 #include "growth/standing.hpp"
 #include "nest/nest.hpp"
@@ -36,7 +37,8 @@ struct Assessment {
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
   care::Plan care;
-  std::vector<Finding> findings;  ///< worst level first, then longest standing
+  std::vector<care::DosingRound> dosing;  ///< one a label, the latest first
+  std::vector<Finding> findings;          ///< worst level first, then longest standing
 };
 
 /// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.

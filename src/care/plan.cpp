@@ -195,7 +195,9 @@ class Planner {
     const std::size_t first = plan_.items.size();
     const Tick* before = nullptr;
     int round = 0;
-    for (const int on : days_of(row.on_d)) {
+    const auto days = days_of(row.on_d);
+    const auto doses = wormings(row, pup);
+    for (const int on : days) {
       ++round;
       Item item;
       item.row = &row;
@@ -208,12 +210,33 @@ class Planner {
       if (end && row.kind != "period" && item.best > *end) break;
       set_days(item, *base, end, before);
       const Tick* tick = ticked(item.task, about);
+      if (!tick) {
+        const bool last = static_cast<std::size_t>(round) == days.size();
+        const CivilDay next =
+            last ? CivilDay::max() : base->day + CivilDays{days[static_cast<std::size_t>(round)]} - whole(row.early_d);
+        for (const Tick& dose : doses)
+          if (!tick && dose.day >= item.opens && dose.day < next) tick = &dose;
+      }
       settle(item, pup, tick);
       if (tick) judge(item, *base, before);
       before = tick;
       plan_.items.push_back(std::move(item));
     }
     pass_over(first);
+  }
+
+  /// Doses of what its label calls a wormer tick the rounds of worming by themselves: who was given one is not asked
+  /// for again. A product without a label on record ticks nothing.
+  std::vector<Tick> wormings(const CareTask& row, const Pup* pup) const {
+    std::vector<Tick> out;
+    const bool dam = row.id == "worm_dam";
+    if (!dam && !(row.id == "worm" && pup)) return out;
+    for (const auto& dose : dam ? litter_.dam_doses : pup->doses)
+      for (const auto& product : litter_.products)
+        if (product.what.name == dose.what.product &&
+            product.what.use.value_or(record::ProductUse::wormer) == record::ProductUse::wormer)
+          out.push_back({litter_.zone.day_of(dose.at), dose.id});
+    return out;
   }
 
   void set_days(Item& item, const Anchor& base, std::optional<CivilDay> end, const Tick* before) const {

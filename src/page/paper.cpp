@@ -28,6 +28,9 @@ constexpr std::array<PaperForm, 8> kForms{{
      "For the file the law or the club asks for."},
     {"call-sheet", "Call sheet", "What to say to the vet, and the night so far, on one page.",
      "Take it with you, or send it ahead."},
+    {"dosing-round", "Dosing round",
+     "How much each pup gets today by the label you typed in, with room for time and lot.",
+     "Take it to the box, then write down what was given."},
 }};
 
 }  // namespace

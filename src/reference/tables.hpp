@@ -181,6 +181,14 @@ struct RecordField {
   Citation source;
 };
 
+/// A strength of an active met in print: what a typed strength is held against. Never a default.
+struct PrintedStrength {
+  std::string_view active;  ///< small letters
+  std::string_view per;     ///< "ml", "tablet", "g"
+  Milligrams mg;            ///< of the base
+  Citation source;
+};
+
 using SpanRule = Rule<Minutes>;
 using TemperatureRule = Rule<Celsius>;
 using PercentRule = Rule<Percent>;
@@ -204,6 +212,7 @@ struct Reference {
   std::span<const CareTask> care_tasks;
   std::span<const Law> laws;
   std::span<const RecordField> record_fields;
+  std::span<const PrintedStrength> strengths;
   std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
   std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box
   std::span<const PercentRule> percent_rules;          ///< weight change

@@ -10,8 +10,8 @@
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 11> kScreens{"now",   "due", "whelping", "weigh-in", "pup",    "care",
-                                                    "paper", "log", "settings", "call",     "records"};
+constexpr std::array<std::string_view, 12> kScreens{"now",   "due", "whelping", "weigh-in", "pup",     "care",
+                                                    "paper", "log", "settings", "call",     "records", "dosing"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -240,6 +240,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   if (place.screen == "due") return html(status, page::due_page(view));
   if (place.screen == "whelping") return html(status, page::whelping_page(view));
   if (place.screen == "weigh-in") return html(status, page::weigh_in_page(view, asked("turn")));
+  if (place.screen == "dosing") return html(status, page::dosing_page(view, asked("product")));
   if (place.screen == "paper") return html(status, page::paper_page(view));
   if (place.screen == "care") return html(status, page::care_page(view));
   if (place.screen == "records") return html(status, page::records_page(view));

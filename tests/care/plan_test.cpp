@@ -57,6 +57,23 @@ TEST(Ticking, AMissedRoundIsPassedOverNotDoubled) {
   EXPECT_EQ(item(early, "worm")->state, State::overdue);
 }
 
+TEST(Ticking, ADoseOfAWormerTicksItsRoundAndNoOther) {
+  record::Product label;
+  label.name = "worm suspension";
+  record::Dose dose;
+  dose.product = label.name;
+  Story story;
+  story.born("2026-01-01", 2).on("2026-01-14", "", label).on("2026-01-15", "1", dose).on("2026-01-16", "1", dose);
+  const auto plan = story.plan("2026-01-17");
+  EXPECT_EQ(item(plan, "worm", "1")->state, State::done);
+  EXPECT_EQ(to_iso(*item(plan, "worm", "1")->done), "2026-01-15");  // the second day belongs to the same course
+  EXPECT_EQ(item(plan, "worm.2", "1")->state, State::waiting);
+  EXPECT_EQ(item(plan, "worm", "2")->state, State::open);
+  // Nothing is taken for a wormer on its name alone.
+  dose.product = "calcium";
+  EXPECT_EQ(item(story.on("2026-01-15", "2", dose).plan("2026-01-17"), "worm", "2")->state, State::open);
+}
+
 TEST(Ticking, TheChipsOwnEntryTicksIt) {
   const auto plan =
       Story{}.born("2026-01-01", 1).on("2026-02-19", "1", record::Microchip{"985141000123456", {}}).plan("2026-02-20");
