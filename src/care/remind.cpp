@@ -20,6 +20,8 @@ constexpr std::size_t kMostSaid = 4;
 
 bool loud(const Item& item) { return item.ticked() && !(item.row && item.row->quiet); }
 
+/// What is told here is about the litter, with the pup named in the words: a pup whose nails are overdue is not unwell,
+/// and is weighed and dosed as before. Only wounds, and a pup that left, are about the pup.
 class Telling {
  public:
   Telling(const Plan& plan, const Litter& litter, const Reference& reference, Instant now)
@@ -45,7 +47,7 @@ class Telling {
     std::vector<Group> early = grouped(plan_, [](const Item& i) { return i.too_early.has_value(); });
     for (const auto& group : early)
       if (const auto* rule = reference::rule_of(reference_.count_rules, "CARE_TOO_EARLY"))
-        out_.push_back(reference::found(*rule, about_of(group),
+        out_.push_back(reference::found(*rule, "litter",
                                         say_group(litter_, group) + ": done " + *group.first().too_early,
                                         litter_.zone.start_of(*group.first().done)));
     for (const auto& pup : litter_.pups) left_too_young(pup);
@@ -56,11 +58,6 @@ class Telling {
   std::vector<Finding> all() { return std::move(out_); }
 
  private:
-  static std::string about_of(const Group& group) {
-    const auto& about = group.first().about;
-    return group.items.size() == 1 && !about.empty() ? about : "litter";
-  }
-
   void told(std::string_view code, const std::vector<Group>& groups) {
     const auto* rule = reference::worst_reached(reference_.count_rules, code, static_cast<int>(groups.size()));
     if (!rule || groups.empty()) return;
@@ -81,8 +78,8 @@ class Telling {
     }
     if (said > kMostSaid) because += fmt::format("; and {} more", said - kMostSaid);
     const bool past = rule->level == reference::Level::act && code == "CARE_OVERDUE";
-    out_.push_back(reference::found(*rule, groups.size() == 1 ? about_of(groups.front()) : std::string("litter"),
-                                    because, past ? std::optional{litter_.zone.start_of(first)} : std::nullopt));
+    out_.push_back(
+        reference::found(*rule, "litter", because, past ? std::optional{litter_.zone.start_of(first)} : std::nullopt));
   }
 
   void left_too_young(const record::Pup& pup) {
@@ -116,8 +113,10 @@ class Telling {
       const bool odd = wrong.empty() && !plausible(shape);
       const auto* rule = reference::rule_of(reference_.count_rules, wrong.empty() ? "CHIP_ODD" : "CHIP_WRONG");
       if (rule && (odd || !wrong.empty()))
-        out_.push_back(
-            reference::found(*rule, std::string(about), number + ": " + (odd ? say_chip(number) : wrong), chip->at));
+        out_.push_back(reference::found(*rule, "litter",
+                                        (about == "dam" ? std::string(about) : "pup " + std::string(about)) + ", " +
+                                            number + ": " + (odd ? say_chip(number) : wrong),
+                                        chip->at));
     }
   }
 

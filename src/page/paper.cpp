@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 8> kForms{{
+constexpr std::array<PaperForm, 9> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
