@@ -66,6 +66,7 @@ for (const scripts of [true, false]) {
     expect(/not the same/.test(await typed('4.54 mg/ml', '45.4 mg/ml')), 'two strengths are taken for one');
     const said = await typed('45,4 mg/ml', '45,4 mg/ml');
     expect(/point in another place/.test(said), 'the slipped point is not told');
+    expect((await page.locator('#label input[name=confirmed]').count()) === 1, 'nobody is asked whether it stands');
     expect((await page.locator('#label-name').inputValue()) === 'worm suspension', 'what was typed is gone');
     const right = await typed('4,54 mg/ml', '4.54 mg/ml');
     expect(/0 of 4 given today/.test(right), 'the round does not begin');
