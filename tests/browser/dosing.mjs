@@ -104,6 +104,7 @@ for (const scripts of [true, false]) {
       await check(`axe: dosing, ${viewport.width} px, ${look}`, async () => {
         await page.setViewportSize(viewport);
         await page.emulateMedia({ colorScheme: look });
+        await page.waitForTimeout(300);  // buttons fade from one look to the other
         await page.evaluate(() => { for (const d of document.querySelectorAll('details')) d.open = true; });
         await page.evaluate(axe.source);
         const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
