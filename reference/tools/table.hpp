@@ -26,6 +26,7 @@ enum class Kind {
   hours,
   days,
   grams,
+  milligrams,
   celsius,
   percent,
   level,

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "care/round.hpp"
 #include "due/forecast.hpp"
 #include "growth/standing.hpp"
 #include "nest/nest.hpp"
@@ -34,7 +35,8 @@ struct Assessment {
   Assessed<Percent> gain;              ///< of the litter against the usual
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
-  std::vector<Finding> findings;  ///< worst level first, then longest standing
+  std::vector<care::DosingRound> dosing;  ///< one a label, the latest first
+  std::vector<Finding> findings;          ///< worst level first, then longest standing
 };
 
 /// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.

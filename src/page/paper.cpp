@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 7> kForms{{
+constexpr std::array<PaperForm, 8> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -25,6 +25,9 @@ constexpr std::array<PaperForm, 7> kForms{{
      "Hang it on the fridge before she is due."},
     {"call-sheet", "Call sheet", "What to say to the vet, and the night so far, on one page.",
      "Take it with you, or send it ahead."},
+    {"dosing-round", "Dosing round",
+     "How much each pup gets today by the label you typed in, with room for time and lot.",
+     "Take it to the box, then write down what was given."},
 }};
 
 }  // namespace

@@ -132,6 +132,14 @@ struct SignLead {
   Citation source;
 };
 
+/// A strength of an active met in print: what a typed strength is held against. Never a default.
+struct PrintedStrength {
+  std::string_view active;  ///< small letters
+  std::string_view per;     ///< "ml", "tablet", "g"
+  Milligrams mg;            ///< of the base
+  Citation source;
+};
+
 using SpanRule = Rule<Minutes>;
 using TemperatureRule = Rule<Celsius>;
 using PercentRule = Rule<Percent>;
@@ -151,6 +159,7 @@ struct Reference {
   std::span<const ProgesteroneCourse> progesterone_course;
   std::span<const GestationShift> gestation_shifts;
   std::span<const SignLead> sign_leads;
+  std::span<const PrintedStrength> strengths;
   std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
   std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box
   std::span<const PercentRule> percent_rules;          ///< weight change

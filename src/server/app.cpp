@@ -10,8 +10,8 @@
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 9> kScreens{"now",   "due", "whelping", "weigh-in", "pup",
-                                                   "paper", "log", "settings", "call"};
+constexpr std::array<std::string_view, 10> kScreens{"now",   "due", "whelping", "weigh-in", "pup",
+                                                    "paper", "log", "settings", "call",     "dosing"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -234,6 +234,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   if (place.screen == "due") return html(status, page::due_page(view));
   if (place.screen == "whelping") return html(status, page::whelping_page(view));
   if (place.screen == "weigh-in") return html(status, page::weigh_in_page(view, asked("turn")));
+  if (place.screen == "dosing") return html(status, page::dosing_page(view, asked("product")));
   if (place.screen == "paper") return html(status, page::paper_page(view));
   if (place.screen == "log") return html(status, page::log_page(view));
   if (place.screen == "call") return html(status, page::call_page(view));
