@@ -169,7 +169,11 @@ void reckon_course(DosingRound& round, const Litter& litter, const Reference& re
     if (!pup || !pup->in_box()) continue;
     const Instant until = pup->birth.at + reference::to_span(Days{parameter(reference, "dose_course_until_d")});
     auto& weights = dogs.emplace_back();
-    for (Instant at = now; at <= until + kHour; at += reference::to_span(*round.label->repeat)) {
+    const auto before = course_of(pup->doses, *round.label, litter, now);
+    Instant begins = now;
+    if (before.first)  // not before the interval is over
+      begins = std::max(now, litter.zone.start_of(*before.first) + reference::to_span(*round.label->repeat));
+    for (Instant at = begins; at <= until + kHour; at += reference::to_span(*round.label->repeat)) {
       const auto then = weight_then(s, at, adult, reference);
       const auto* known = reference::value_of(then);
       if (!known) return;

@@ -1,5 +1,6 @@
 // Dosing round: one product, the whole litter. Who gets how much, ticked one by one; who gets none, and why.
 #include <algorithm>
+#include <cmath>
 
 #include "care/given.hpp"
 #include "page/parts.hpp"
@@ -63,7 +64,7 @@ Html other_amount(const View& view, const DosingRound& round, const DogDose& dog
   for (const auto& [name, value] : facts_of(view, round, dog)) form.hidden(name, value);
   const std::string unit = in == Measured::ml ? "ml" : in == Measured::tablets ? "tablets" : "g";
   return form.finish(
-      div("field-row", form.field(std::string(amount_field(in)), "Given after all, or another amount, " + unit,
+      div("field-row", form.field(std::string(amount_field(in)), "Given all the same, or another amount, " + unit,
                                   {.mode = "decimal", .required = true}) +
                            Form::submit("Write down", "button quiet")),
       "stack");
@@ -275,6 +276,9 @@ Html round_card(const View& view, const DosingRound& round) {
   return element("section", {{"class", "card dosing"}}, body);
 }
 
+/// Nobody buys hundredths: up to the next whole ml, tablet or gram.
+care::Portion whole(care::Portion p) { return {p.in, std::ceil(p.count)}; }
+
 Html to_buy(const DosingRound& round) {
   if (!round.course) return {};
   return element(
@@ -282,8 +286,8 @@ Html to_buy(const DosingRound& round) {
       h2(text("To have in the house")) +
           p("", text("To 12 weeks, " + std::to_string(round.treatments) + " treatments at the label's interval, " +
                      std::to_string(round.course->doses) + " doses: about ") +
-                    element("b", {}, text(care::say(round.course->likely))) + text(", and ") +
-                    element("b", {}, text(care::say(round.course->heavy))) + text(" if all grow fast.")) +
+                    element("b", {}, text(care::say(whole(round.course->likely)))) + text(", and ") +
+                    element("b", {}, text(care::say(whole(round.course->heavy)))) + text(" if all grow fast.")) +
           p("hint",
             text("From each pup's own pace, which says little of weeks ahead. It is for buying; the dose is worked "
                  "out on the day. Spilt and spat-out doses come on top.")));

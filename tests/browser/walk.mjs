@@ -1,6 +1,7 @@
 // Walks through Lampside as its keeper would, in Debian's Chromium: with and without scripts, on a phone and a desk.
 // Prints one line a check: "ok NAME" or "not ok NAME: why". Exit 1 when one failed.
 import axe from 'axe-core';
+import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -174,7 +175,7 @@ for (const scripts of [true, false]) {
 }
 
 // Accessibility, on the demo: every screen, both looks, both sizes.
-const child = spawn(program, ['demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+const child = spawn(process.argv[2], ['demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
 const demo = await new Promise((done) => {
   let said = '';
   const look = (/** @type {Buffer} */ d) => { said += d; const m = said.match(/http:\/\/127\.0\.0\.1:\d+/); if (m) done(m[0]); };

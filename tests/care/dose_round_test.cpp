@@ -131,7 +131,7 @@ TEST(DosingRound, AnOldOrDoubtedWeightIsRefusedAndSaysHowWrong) {
   auto story = litter();
   with(story, suspension());
   const auto old = story.assess(kNight + hours(70));  // three days after the weighing
-  EXPECT_EQ(refusal(old), "STALE_WEIGHT");
+  ASSERT_EQ(refusal(old), "STALE_WEIGHT");
   EXPECT_NE(first(old).refused.front().why.find("10 to 16 %"), std::string::npos) << first(old).refused.front().why;
   EXPECT_EQ(refusal(story.assess(kNight + hours(22))), "");
   EXPECT_EQ(refusal(story.assess(kNight + hours(22.1))), "STALE_WEIGHT");
@@ -207,6 +207,8 @@ TEST(DosingRound, WhatToBuyForTheCourse) {
   EXPECT_EQ(round.course->doses, 10);
   EXPECT_GT(round.course->likely.count, 10 * 1.3);
   EXPECT_GT(round.course->heavy.count, round.course->likely.count);
+  story.tell(kNight - days(7), "1", given(1)).tell(kNight - days(7), "2", given(1));  // next on day 28
+  EXPECT_EQ(story.assess(kNight).dosing.at(0).treatments, 5);                         // days 28, 42, 56, 70, 84
   // With a dam of 31 kg a pup gains at least 2.2 g/kg a day later on (Dog Owner's Home Veterinary Handbook): in the
   // seven weeks from day 28 to day 77 more than 3.3 kg.
   const auto a = story.assess(kNight);
