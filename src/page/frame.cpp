@@ -58,10 +58,11 @@ Html foot() {
 Html skip_link() { return link("#main", text("To the content"), "skip"); }
 
 Html navigation(const View& view, const std::string& screen) {
-  static constexpr std::array<std::array<std::string_view, 2>, 6> kScreens{{{"now", "Now"},
+  static constexpr std::array<std::array<std::string_view, 2>, 7> kScreens{{{"now", "Now"},
                                                                             {"due", "Due"},
                                                                             {"whelping", "Whelping"},
                                                                             {"weigh-in", "Weigh-in"},
+                                                                            {"care", "Care"},
                                                                             {"log", "Log"},
                                                                             {"paper", "Paper"}}};
   Html items;

@@ -28,6 +28,7 @@ struct View {
   /// What the address asks for: `correct` (an entry's id: show its correction form) and `until` (log: a day,
   /// "2026-03-01", show it and the days before). Empty is fine.
   std::map<std::string, std::string> query{};
+  std::string feed{};  ///< the address a calendar may subscribe to; empty: none
 };
 
 std::string now_page(const View& view);
@@ -39,7 +40,9 @@ std::string weigh_in_page(const View& view, const std::string& turn);
 std::string dosing_page(const View& view, const std::string& product);
 std::string pup_page(const View& view, const record::Pup& pup);
 std::string paper_page(const View& view);
-std::string log_page(const View& view);  ///< the whole story, each entry with its strike and correct buttons
+std::string care_page(const View& view);     ///< the plan of care
+std::string records_page(const View& view);  ///< the fields laws and clubs ask for
+std::string log_page(const View& view);      ///< the whole story, each entry with its strike and correct buttons
 std::string settings_page(const View& view);
 std::string call_page(const View& view);  ///< what to say to the vet
 

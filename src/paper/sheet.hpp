@@ -57,6 +57,7 @@ Form whelping_log(const Made& made);
 Form dam_temperature(const Made& made);
 Form when_home(const Made& made);
 Form call_sheet(const Made& made);
+Form litter_record(const Made& made);
 Form dosing_round(const Made& made);
 
 enum class Turn { portrait, landscape };

@@ -122,7 +122,9 @@ TEST(ReportJson, TheSchemaCanSayNo) {
             "");
   EXPECT_NE(spoilt([](Json& j) { j["findings"][0]["level"] = "red"; }), "");
   EXPECT_NE(spoilt([](Json& j) { j["findings"][0]["source"].erase("work"); }), "");
-  EXPECT_NE(spoilt([](Json& j) { j["care"] = {{"not_assessed", "NO_MODEL"}}; }), "");
+  EXPECT_NE(spoilt([](Json& j) { j["supplies"] = {{"not_assessed", "NO_MODEL"}}; }), "");
+  EXPECT_NE(spoilt([](Json& j) { j["care"][0]["state"] = "soon"; }), "");
+  EXPECT_NE(spoilt([](Json& j) { j["care"][0].erase("best"); }), "");
   EXPECT_NE(spoilt([](Json& j) { j["extra"] = 1; }), "");
 }
 
@@ -154,7 +156,7 @@ TEST(ReportJson, FiguresAreTheAssessments) {
   EXPECT_NEAR(json["pups"][0]["gain_g_day"].get<double>(), 14.51, 0.01);
   EXPECT_EQ(json["pups"][1]["collar"], "grün");
   EXPECT_EQ(json["pups"][2]["grams"]["not_assessed"].get<std::string>().empty(), false);
-  for (const char* room : {"care", "supplies", "homes"}) EXPECT_EQ(json[room]["not_assessed"], "NO_MODEL");
+  for (const char* room : {"supplies", "homes"}) EXPECT_EQ(json[room]["not_assessed"], "NO_MODEL");
   for (std::size_t i = 0; i < assessment.findings.size(); ++i) {
     EXPECT_EQ(json["findings"][i]["code"], assessment.findings[i].code);
     EXPECT_EQ(json["findings"][i]["do"], assessment.findings[i].do_now);
