@@ -61,13 +61,16 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  course.doubts,
                  growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
+                 {},
                  {}};
+  out.supplies = supplies::plan(litter, reference, now, out.due);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
 
   add(out.findings, due::findings(litter, reference, now, out.due));
   add(out.findings, whelping::findings(litter, reference, now));
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
+  add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {
       const auto entry =

@@ -11,6 +11,7 @@
 #include "nest/nest.hpp"
 #include "record/litter.hpp"
 #include "reference/tables.hpp"
+#include "supplies/plan.hpp"
 #include "whelping/watch.hpp"
 
 namespace lampside::advice {
@@ -33,6 +34,7 @@ struct Assessment {
   std::vector<growth::Doubt> doubts;
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
+  supplies::Plan supplies;
   std::vector<Finding> findings;  ///< worst level first, then longest standing
 };
 

@@ -28,6 +28,7 @@ struct View {
   /// What the address asks for: `correct` (an entry's id: show its correction form) and `until` (log: a day,
   /// "2026-03-01", show it and the days before). Empty is fine.
   std::map<std::string, std::string> query{};
+  std::string leftovers_from{};  ///< the earlier litter whose supplies may be taken over; empty: none
 };
 
 std::string now_page(const View& view);
@@ -36,6 +37,8 @@ std::string whelping_page(const View& view);
 /// `turn`: label of the pup to weigh now, empty for the first without a weight in this round.
 std::string weigh_in_page(const View& view, const std::string& turn);
 std::string pup_page(const View& view, const record::Pup& pup);
+/// `check` in the query: the kit check; `item`: that item's own page.
+std::string supplies_page(const View& view);
 std::string paper_page(const View& view);
 std::string log_page(const View& view);  ///< the whole story, each entry with its strike and correct buttons
 std::string settings_page(const View& view);

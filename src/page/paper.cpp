@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 7> kForms{{
+constexpr std::array<PaperForm, 9> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -25,6 +25,10 @@ constexpr std::array<PaperForm, 7> kForms{{
      "Hang it on the fridge before she is due."},
     {"call-sheet", "Call sheet", "What to say to the vet, and the night so far, on one page.",
      "Take it with you, or send it ahead."},
+    {"shopping-list", "Shopping list", "What is still to be bought, trip by trip, in the amounts a large litter needs.",
+     "In your pocket on shop day."},
+    {"packing-list", "Packing list for the car", "What goes with her and the pups to the vet, to tick off.",
+     "Hang it by the door, a week before she is due."},
 }};
 
 }  // namespace

@@ -18,7 +18,9 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"whelping-log", "Whelping log", whelping_log},
                             Known{"dam-temperature", "The dam's temperature", dam_temperature},
                             Known{"when-home", "When to be home", when_home},
-                            Known{"call-sheet", "Call sheet", call_sheet}};
+                            Known{"call-sheet", "Call sheet", call_sheet},
+                            Known{"shopping-list", "Shopping list", shopping_list},
+                            Known{"packing-list", "Packing list for the car", packing_list}};
 
 }  // namespace
 

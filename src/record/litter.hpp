@@ -78,6 +78,7 @@ struct Litter {
   std::vector<Noted<Lamp>> lamps;
   std::vector<Noted<Done>> done;
   std::vector<Noted<Stock>> stock;
+  std::vector<Noted<ShopRun>> shop_runs;
   std::vector<Noted<StageSaid>> stages_said;
   std::vector<Noted<HouseLimit>> house_limits;
   std::vector<Entry> notes;   ///< notes, and kinds this program does not interpret
