@@ -36,7 +36,7 @@ record::Litter forty_clues() {
   for (const double mm : {21.0, 22.0}) note(litter.foetal_measures, 50, record::FoetalMeasure{"BPD", Millimetres{mm}});
   note(litter.counts, 56, record::PupCount{record::CountMethod::xray, 8, {}});
   for (int i = 0; i < 3; ++i)
-    note(litter.earlier, -400, record::EarlierLitter{record::Anchor::mating, Days{62.0 + i}, {}, {}, {}});
+    note(litter.earlier, -400, record::EarlierLitter{record::Anchor::mating, Days{62.0 + i}, {}, {}, {}, {}});
   for (int i = 0; i < 15; ++i)
     note(litter.dam_temperatures, 57 + 0.39 * i, record::Temperature{Celsius{i < 14 ? 37.9 : 37.3}, {}});
   for (const double day : {60.0, 62.0})

@@ -302,8 +302,8 @@ class Reader {
     for (const auto& field : table_.type->fields)
       cpp += (cpp.size() > 1 ? ", ." : ".") + std::string(field.member) + " = " + value(row, field, line, rule);
     table_.rows.push_back(cpp + "}");
-    if (table_.type->name == "Dissent")
-      table_.dissents.push_back({rule.code, row["says"].value_or(std::string{}), rule.source, line});
+    if (table_.type->name == "Dissent" || table_.type->name == "DelayFigure")
+      table_.remarks.push_back({rule.code, row["says"].value_or(std::string{}), rule.source, line});
     if (!table_.type->is_rule) return;
     const bool first = table_.rules.empty() || table_.rules.back().code != rule.code;
     if (first) {
@@ -363,9 +363,9 @@ void check_together(const std::vector<Table>& tables, std::vector<Fault>& faults
   }
   if (codes.empty()) return;  // tables without rules, fed alone
   for (const auto& table : tables)
-    for (const auto& dissent : table.dissents)
-      if (!codes.count(dissent.code))
-        faults.push_back({table.file, dissent.line, "no rule has the code '" + dissent.code + "'"});
+    for (const auto& remark : table.remarks)
+      if (!codes.count(remark.code))
+        faults.push_back({table.file, remark.line, "no rule has the code '" + remark.code + "'"});
 }
 
 }  // namespace lampside::tabulate

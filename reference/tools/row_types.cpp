@@ -132,6 +132,7 @@ const std::vector<RowType>& row_types() {
       rule("DayRule", "day_rules", "limit_d", Kind::days),
       rule("CountRule", "count_rules", "limit", Kind::whole),
       {"Dissent", "dissents", {{"code", "code", Kind::text}, {"says", "says", Kind::text}, source}},
+      {"DelayFigure", "delay_figures", {{"code", "code", Kind::text}, {"says", "says", Kind::text}, source}},
       {"PublishedLimit",
        "published_limits",
        {{"code", "code", Kind::text},

@@ -66,7 +66,8 @@ struct Rule {
   std::uint32_t line = 0;
 };
 
-struct Dissent {
+/// A dissenting figure, or one on delay: what it says to the rule of that code.
+struct Remark {
   std::string code, says;
   Source source;
   std::uint32_t line = 0;
@@ -77,7 +78,7 @@ struct Table {
   const RowType* type = nullptr;
   std::vector<std::string> rows;  ///< each a C++ designated initialiser, in file order
   std::vector<Rule> rules;        ///< where the rows are rules
-  std::vector<Dissent> dissents;  ///< where the rows are dissents
+  std::vector<Remark> remarks;    ///< where the rows are dissents or figures on delay
 };
 
 const std::vector<RowType>& row_types();
@@ -85,7 +86,7 @@ const std::vector<RowType>& row_types();
 /// Reads and checks one table; what is wrong is added to `faults`.
 Table read_table(const std::string& path, std::vector<Fault>& faults);
 
-/// Checks what only shows between tables: a code lives in one table, a dissent speaks to a code that is there.
+/// Checks what only shows between tables: a code lives in one table, a remark speaks to a code that is there.
 void check_together(const std::vector<Table>& tables, std::vector<Fault>& faults);
 
 /// The C++ text with every table, and the page about every finding.

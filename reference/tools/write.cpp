@@ -24,7 +24,10 @@ std::string acts_says(const std::string& acts) {
 
 std::string level_says(const std::string& level) { return level == "call_vet" ? "call the vet" : level; }
 
-void write_code(std::string& out, const Rule* first, const Rule* end, const std::vector<const Dissent*>& dissents) {
+/// By heading and code.
+using Remarks = std::map<std::string_view, std::map<std::string_view, std::vector<const Remark*>>>;
+
+void write_code(std::string& out, const Rule* first, const Rule* end, const Remarks& remarks) {
   out += "## " + first->code + "\n\n**Meaning.** " + first->measures + "\n\n";
   for (const Rule* r = first; r != end; ++r) {
     out +=
@@ -33,9 +36,11 @@ void write_code(std::string& out, const Rule* first, const Rule* end, const std:
     if (!r->do_not.empty()) out += "- Do not: " + r->do_not + "\n";
     out += "- Source: " + cited(r->source) + "\n\n";
   }
-  if (!dissents.empty()) {
-    out += "Other sources say:\n\n";
-    for (const auto* d : dissents) out += "- " + d->says + " " + cited(d->source) + "\n";
+  for (const auto& [heading, by_code] : remarks) {
+    const auto here = by_code.find(first->code);
+    if (here == by_code.end()) continue;
+    out += std::string(heading) + "\n\n";
+    for (const auto* r : here->second) out += "- " + r->says + " " + cited(r->source) + "\n";
     out += "\n";
   }
   out += "Since version " + first->since + ".\n\n";
@@ -58,9 +63,10 @@ std::string to_cpp(const std::vector<Table>& tables) {
 }
 
 std::string to_page(const std::vector<Table>& tables) {
-  std::map<std::string, std::vector<const Dissent*>> dissents;
+  Remarks remarks;
   for (const auto& table : tables)
-    for (const auto& d : table.dissents) dissents[d.code].push_back(&d);
+    for (const auto& r : table.remarks)
+      remarks[table.type->name == "Dissent" ? "Other sources say:" : "What waiting costs:"][r.code].push_back(&r);
   std::string out =
       "# Findings\n\nMade from the rule rows in `reference/*.toml`; change those, not this page.\n"
       "A code never changes its meaning and is never used again for another.\n"
@@ -75,7 +81,7 @@ std::string to_page(const std::vector<Table>& tables) {
       for (const Rule* first = table.rules.data(); first != end;) {
         const Rule* next = first;
         while (next != end && next->code == first->code) ++next;
-        write_code(out, first, next, dissents[first->code]);
+        write_code(out, first, next, remarks);
         first = next;
       }
     }

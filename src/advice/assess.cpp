@@ -59,12 +59,16 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  whelping::watch(litter, reference, now),
                  {litter.dam_name(), NotAssessed{"NO_DATA", "no temperature is recorded yet"}},
                  course.doubts,
+                 course.gain,
                  growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
                  {},
                  {}};
   out.supplies = supplies::plan(litter, reference, now, out.due);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
+
+  if (const auto since = due::temperature_dropped(litter, reference, now, out.due))
+    out.whelping.clocks.push_back({"temperature_drop", *since});
 
   add(out.findings, due::findings(litter, reference, now, out.due));
   add(out.findings, whelping::findings(litter, reference, now));

@@ -32,6 +32,7 @@ struct Assessment {
   whelping::Watch whelping;
   DamState dam;
   std::vector<growth::Doubt> doubts;
+  Assessed<Percent> gain;              ///< of the litter against the usual
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
   supplies::Plan supplies;

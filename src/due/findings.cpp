@@ -108,6 +108,13 @@ class Asking {
     early();
     return std::move(out_);
   }
+  std::optional<Instant> dropped() const {
+    const auto* low = rule_of(reference_.temperature_rules, "DAM_TEMP_DROP");
+    if (!low) return std::nullopt;
+    const auto drop = drop_since(last_days(reference::value_of(forecast_)), *low,
+                                 rule_of(reference_.temperature_rules, "DROP_RETURNED"));
+    return drop && !drop->returned ? std::optional{drop->since} : std::nullopt;
+  }
 
  private:
   struct Drop {
@@ -142,6 +149,7 @@ class Asking {
     return drop;
   }
 
+  Instant last_days(const Forecast* due) const { return due ? due->opens - to_span(Days{3}) : now_ - to_span(Days{4}); }
   /// A fall starts its clock from three days before her window opens by her dates alone: earlier dips are common and
   /// lead to nothing. From a week before that, a low reading is told all the same.
   void temperature(const Forecast* due) {
@@ -150,7 +158,7 @@ class Asking {
     const auto* normal = rule_of(reference_.temperature_rules, "DROP_RETURNED");
     const auto* folk = rule_of(reference_.temperature_rules, "DAM_UNDER_100F");
     if (!low || readings.empty()) return;
-    const Instant last_days = due ? due->opens - to_span(Days{3}) : now_ - to_span(Days{4});
+    const Instant last_days = this->last_days(due);
     const Instant earliest = due ? last_days - to_span(Days{7}) : last_days;
     const auto unit = litter_.units().temperature;
     const auto drop = drop_since(last_days, *low, normal);
@@ -227,6 +235,12 @@ class Asking {
 };
 
 }  // namespace
+
+std::optional<Instant> temperature_dropped(const Litter& litter, const Reference& reference, Instant now,
+                                           const reference::Assessed<Forecast>& forecast) {
+  if (litter.first_birth() || (litter.dam_death && litter.dam_death->at <= now)) return std::nullopt;
+  return Asking{litter, reference, now, forecast}.dropped();
+}
 
 std::vector<Finding> findings(const Litter& litter, const Reference& reference, Instant now,
                               const reference::Assessed<Forecast>& forecast) {

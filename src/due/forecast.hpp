@@ -62,6 +62,10 @@ struct Forecast {
 reference::Assessed<Forecast> forecast(const record::Litter& litter, const reference::Reference& reference,
                                        Instant now);
 
+/// When her temperature first fell to the limit, while that fall stands: not back to normal, and no pup born since.
+std::optional<Instant> temperature_dropped(const record::Litter& litter, const reference::Reference& reference,
+                                           Instant now, const reference::Assessed<Forecast>& forecast);
+
 /// Due date, overdue, temperature drop and its clock.
 std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
                                          Instant now, const reference::Assessed<Forecast>& forecast);

@@ -44,6 +44,7 @@ class Writer {
             {"dam", dam()},
             {"pups", pups},
             {"doubts", doubts()},
+            {"gain_pct", given(a_.gain, [](Percent p) { return Json(rounded(p.count())); })},
             {"nest", nest()},
             {"care", not_built("the plan of care")},
             {"supplies", supplies()},
@@ -150,6 +151,11 @@ class Writer {
                              {"pct_day", rounded(p.per_day.count())}, {"pct_day_sd", rounded(p.per_day_sd.count())},
                              {"g_day", rounded(p.g_per_day)},         {"as_of", time(p.as_of)}};
                        })},
+        {"place", s.place ? Json{{"place", s.place->place}, {"of", s.place->of}}
+                          : not_assessed("NO_DATA", "not weighed, or not in the box")},
+        {"doubled",
+         given(s.doubled,
+               [this](const growth::Doubling& d) { return Json{{"at", time(d.at)}, {"foreseen", d.foreseen}}; })},
         {"birth_class", given(s.birth_class, [](growth::BirthClass c) { return Json(growth::name_of(c)); })},
         {"level", reference::name_of(s.level)},
         {"weigh_next", s.weigh_next ? Json(time(*s.weigh_next)) : not_assessed("GONE", "not in the box")},

@@ -35,6 +35,30 @@ Grams likely_birth(const record::Litter& litter, const reference::Reference& ref
   return Grams{count ? sum / count : 350};
 }
 
+/// Each pup's gain over a week or more between day 2 and day 21, against what is usual at those ages; the middle pup.
+reference::Assessed<Percent> gain_against_usual(const std::vector<const Pup*>& pups,
+                                                const std::map<std::string, std::vector<CurvePoint>>& curves,
+                                                const PaceModel& usual) {
+  std::vector<double> gains;
+  for (const Pup* pup : pups) {
+    const auto curve = curves.find(pup->label);
+    if (curve == curves.end()) continue;
+    const CurvePoint *from = nullptr, *to = nullptr;
+    for (const auto& point : curve->second) {
+      const double age = days_between(pup->birth.at, point.at);
+      if (age < 2 || age > 21) continue;
+      if (!from) from = &point;
+      to = &point;
+    }
+    if (!from || days_between(from->at, to->at) < 7) continue;
+    const Days a{days_between(pup->birth.at, from->at)}, b{days_between(pup->birth.at, to->at)};
+    gains.push_back(std::log(to->weight / from->weight) / usual.expected_change(a, b));
+  }
+  if (gains.empty()) return NotAssessed{"NO_DATA", "needs weights over a week between day 2 and day 21"};
+  std::nth_element(gains.begin(), gains.begin() + static_cast<std::ptrdiff_t>(gains.size() / 2), gains.end());
+  return Percent{100 * gains[gains.size() / 2]};
+}
+
 }  // namespace
 
 std::string question(const Doubt& d) {
@@ -51,6 +75,14 @@ std::string question(const Doubt& d) {
   return "Were pups " + names + " mixed up?";
 }
 
+double house_factor(const record::Litter& litter, Instant now) {
+  constexpr double kPublishedLitters = 2;
+  double sum = kPublishedLitters, count = kPublishedLitters;
+  for (const auto& e : litter.earlier)
+    if (e.at <= now && e.what.gain_pct) sum += e.what.gain_pct->count() / 100, ++count;
+  return sum / count;
+}
+
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now) {
   Course out;
   const auto first = litter.first_birth();
@@ -64,7 +96,7 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
     pups.push_back(&p);
   }
   std::stable_sort(hits.begin(), hits.end(), [](const Hit& a, const Hit& b) { return a.reading->at < b.reading->at; });
-  const PaceModel model(reference);
+  const PaceModel model(reference, house_factor(litter, now));
   Tracker tracker(model, pups.size(), true);
   const Grams likely = likely_birth(litter, reference), step = scale_step(litter);
   for (std::size_t i = 0; i < pups.size(); ++i) tracker.born(i, Days{days_between(*first, pups[i]->birth.at)}, likely);
@@ -138,6 +170,7 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
       curve.push_back(point);
     }
   }
+  out.gain = gain_against_usual(pups, out.curves, PaceModel(reference));
   return out;
 }
 

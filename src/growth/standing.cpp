@@ -138,6 +138,47 @@ Standing stand(const Litter& litter, const Pup& pup, const reference::Reference&
   return s;
 }
 
+/// Where the curve, else what is foreseen, crosses twice the birth weight; straight in the log between two points.
+reference::Assessed<Doubling> doubling(const Pup& pup, const Standing& s) {
+  const auto at_birth = birth_weight(pup);
+  const auto* pace = reference::value_of(s.pace);
+  if (!at_birth || !pace || s.curve.empty()) return s.doubled;
+  const Grams twice = at_birth->what.grams * 2.0;
+  Instant from = at_birth->at;
+  Grams weight = at_birth->what.grams;
+  const auto crossed = [&](Instant at, Grams grams) -> std::optional<Instant> {
+    if (grams >= twice && grams > weight) {
+      const double share = std::log(twice / weight) / std::log(grams / weight);
+      return from + Span{std::llround(share * static_cast<double>((at - from).count()))};
+    }
+    from = at, weight = grams;
+    return std::nullopt;
+  };
+  for (const auto& point : s.curve)
+    if (point.at > from)
+      if (const auto at = crossed(point.at, point.weight)) return Doubling{*at, false};
+  for (std::size_t d = 0; d < pace->ahead.size(); ++d)
+    if (const auto at = crossed(pace->as_of + hours{24 * (d + 1)}, pace->ahead[d])) return Doubling{*at, true};
+  return NotAssessed{"NO_DATA", "not within the week ahead"};
+}
+
+Grams weight_of(const Standing& s) {
+  if (const auto* pace = reference::value_of(s.pace)) return pace->weight;
+  const auto* last = reference::value_of(s.weight);
+  return last ? last->what.grams : Grams{0};
+}
+
+void give_places(std::vector<Standing>& all) {
+  const auto counts = [](const Standing& s) { return s.in_box && weight_of(s) > Grams{0}; };
+  const auto of = static_cast<int>(std::count_if(all.begin(), all.end(), counts));
+  for (auto& s : all) {
+    if (!counts(s)) continue;
+    const auto heavier = std::count_if(all.begin(), all.end(),
+                                       [&](const Standing& t) { return counts(t) && weight_of(t) > weight_of(s); });
+    s.place = Place{static_cast<int>(heavier) + 1, of};
+  }
+}
+
 }  // namespace
 
 std::vector<Standing> standings(const Litter& litter, const reference::Reference& reference, Instant now,
@@ -148,8 +189,10 @@ std::vector<Standing> standings(const Litter& litter, const reference::Reference
     Standing s = stand(litter, pup, reference, now);
     if (const auto pace = course.paces.find(pup.label); pace != course.paces.end()) s.pace = pace->second;
     if (const auto curve = course.curves.find(pup.label); curve != course.curves.end()) s.curve = curve->second;
+    s.doubled = doubling(pup, s);
     out.push_back(std::move(s));
   }
+  give_places(out);
   return out;
 }
 

@@ -42,6 +42,16 @@ struct CurvePoint {
   std::optional<double> g_per_day;  ///< since the point before
 };
 
+/// When a pup weighs, or is foreseen to weigh, twice its birth weight.
+struct Doubling {
+  Instant at;
+  bool foreseen;
+};
+/// Among the pups in the box by their weight behind the readings: 1 is the heaviest.
+struct Place {
+  int place, of;
+};
+
 /// Readings of one round that are likelier a slip than true. The keeper decides; the entries stay as they are.
 struct Doubt {
   std::vector<record::EntryId> entries;
@@ -67,6 +77,8 @@ struct Standing {
   reference::Assessed<BirthClass> birth_class;
   reference::Level level = reference::Level::note;  ///< worst of its findings; set by assess()
   reference::Assessed<Pace> pace = reference::NotAssessed{"NO_DATA", "needs two weighings"};
+  reference::Assessed<Doubling> doubled = reference::NotAssessed{"NO_DATA", "needs a birth weight and two weighings"};
+  std::optional<Place> place{};
   std::vector<CurvePoint> curve{};      ///< by time
   std::optional<Instant> weigh_next{};  ///< by age and by need; none for pups that are gone
 };
@@ -81,7 +93,12 @@ struct Course {
   std::map<std::string, reference::Assessed<Pace>> paces;
   std::map<std::string, std::vector<CurvePoint>> curves;
   std::vector<Doubt> doubts;
+  /// The litter's gain against the usual, from day 2 to day 21: what a later litter may lean on.
+  reference::Assessed<Percent> gain = reference::NotAssessed{"NO_DATA", "needs weights over a week"};
 };
+/// What earlier litters say of this one's gain, 1 as usual. The published figures count as two litters beside them:
+/// they are of many dogs, the house of few.
+double house_factor(const record::Litter& litter, Instant now);
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now,

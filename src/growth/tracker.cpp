@@ -10,7 +10,7 @@
 
 namespace lampside::growth {
 
-PaceModel::PaceModel(const reference::Reference& reference) {
+PaceModel::PaceModel(const reference::Reference& reference, double house_factor) : house{house_factor} {
   const auto value = [&](std::string_view name) { return reference::parameter(reference, name); };
   const auto square = [](double x) { return x * x; };
   for (const int day : {0, 2, 7, 17, 35, 56})
@@ -45,7 +45,7 @@ double between(const std::vector<PaceModel::Knot>& knots, double day, double Pac
 }
 }  // namespace
 
-double PaceModel::expected(Days age) const { return between(knots, age.count(), &Knot::expected); }
+double PaceModel::expected(Days age) const { return house * between(knots, age.count(), &Knot::expected); }
 double PaceModel::need(Days age) const { return between(knots, age.count(), &Knot::need); }
 double PaceModel::expected_change(Days from, Days to) const {
   // Straight between knots: the trapezium is exact when the way is cut at each knot.

@@ -24,8 +24,11 @@ struct PaceModel {
   double own_noise = 0, common_noise = 0;  ///< variances of a reading's log
   double slip = 0, real_change = 0, ask_at = 0;
   double watch_from = 0, act_from = 0;  ///< chances of being slow
+  /// Against the usual, from the keeper's earlier litters. What a pup needs does not change with it: a house where pups
+  /// gain badly must not take that for right.
+  double house = 1;
 
-  explicit PaceModel(const reference::Reference& reference);
+  explicit PaceModel(const reference::Reference& reference, double house = 1);
   [[nodiscard]] double expected(Days age) const;
   [[nodiscard]] double need(Days age) const;
   [[nodiscard]] double expected_change(Days from, Days to) const;

@@ -26,11 +26,17 @@ const reference::BoxTemperature* target_row(const Reference& reference, double a
   return nullptr;
 }
 
-const record::Noted<record::Air>* last_under_lamp(const Litter& litter, Instant now) {
+/// A pup waits in the basket for minutes, not hours: an older reading says nothing.
+constexpr Span kBasketReadingLasts = hours{2};
+
+const record::Noted<record::Air>* last_in(AirPlace place, const Litter& litter, Instant now) {
   const record::Noted<record::Air>* last = nullptr;
   for (const auto& a : litter.air)
-    if (a.what.where == AirPlace::under_lamp && a.at <= now) last = &a;
+    if (a.what.where == place && a.at <= now) last = &a;
   return last;
+}
+const record::Noted<record::Air>* last_under_lamp(const Litter& litter, Instant now) {
+  return last_in(AirPlace::under_lamp, litter, now);
 }
 
 }  // namespace
@@ -51,6 +57,8 @@ NestState state(const Litter& litter, const Reference& reference, Instant now) {
     else
       out.under_lamp = *last;
   }
+  if (const auto* last = last_in(AirPlace::basket, litter, now); last && now - last->at < kBasketReadingLasts)
+    out.basket = *last;
   return out;
 }
 
@@ -66,6 +74,19 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
     const NestState nest = state(litter, reference, now);
     const auto* target = reference::value_of(nest.target);
     const auto* reading = reference::value_of(nest.under_lamp);
+    if (target && nest.basket) {
+      const Celsius t = nest.basket->what.celsius;
+      const auto* rule = t < target->low    ? rule_of(reference.count_rules, "BASKET_COLD")
+                         : t > target->high ? rule_of(reference.count_rules, "BASKET_HOT")
+                                            : nullptr;
+      if (rule) {
+        out.push_back(found(*rule, "box",
+                            fmt::format("{} in the basket on {}; as in the box, {} to {}", say(t, unit),
+                                        when(nest.basket->at), say(target->low, unit), say(target->high, unit)),
+                            nest.basket->at));
+        out.back().source = target->source;
+      }
+    }
     if (target && reading) {
       const bool cold = reading->what.celsius<target->low, hot = reading->what.celsius> target->high;
       const auto* rule = cold  ? rule_of(reference.count_rules, "BOX_COLD")

@@ -20,6 +20,7 @@ struct NestState {
   reference::Assessed<BoxTarget> target = reference::NotAssessed{"NO_DATA", "no pup is born yet"};
   reference::Assessed<record::Noted<record::Air>> under_lamp =
       reference::NotAssessed{"NO_DATA", "no reading under the lamp yet"};
+  std::optional<record::Noted<record::Air>> basket;  ///< where pups wait between births; the last, for two hours
 };
 
 NestState state(const record::Litter& litter, const reference::Reference& reference, Instant now);

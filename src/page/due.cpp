@@ -141,14 +141,17 @@ Html clue_forms(const View& view) {
                                         "", true) +
                             form.field("mm", "Millimetres", {.mode = "decimal", .required = true});
                    });
-  out +=
-      clue_form(view, "earlier_litter", "An earlier litter of hers",
-                "How long she carried. One alone is hardly heard; several are.", [](Form& form) {
-                  return form.choice("from", "Counted from",
-                                     {{"mating", "First mating"}, {"ovulation", "Ovulation"}, {"lh_surge", "LH surge"}},
-                                     "", true) +
-                         form.field("days", "Days until the first pup", {.mode = "decimal", .required = true});
-                });
+  out += clue_form(
+      view, "earlier_litter", "An earlier litter of hers",
+      "How long she carried, and how its pups gained. One alone is hardly heard; several are.", [](Form& form) {
+        return form.choice("from", "Counted from",
+                           {{"mating", "First mating"}, {"ovulation", "Ovulation"}, {"lh_surge", "LH surge"}}, "",
+                           true) +
+               form.field("days", "Days until the first pup", {.mode = "decimal", .required = true}) +
+               form.field(
+                   "gain_pct", "Its pups' gain, % of the usual",
+                   {.hint = "Its Weigh-in screen tells it. 100 is as usual; may stay empty.", .mode = "decimal"});
+      });
   return div("panels", out);
 }
 

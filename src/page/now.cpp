@@ -79,7 +79,8 @@ Html box_tile(const View& view) {
 Html air_form(const View& view) {
   Form form{view, "box-air", "air", "", "now"};
   const Html fields =
-      form.choice("where", "Where", {{"under_lamp", "Under the lamp"}, {"cool_end", "Cool end"}, {"room", "Room"}},
+      form.choice("where", "Where",
+                  {{"under_lamp", "Under the lamp"}, {"cool_end", "Cool end"}, {"room", "Room"}, {"basket", "Basket"}},
                   "under_lamp", true) +
       div("field-row", form.field("reading", "Air, " + unit_word(view.litter.units().temperature),
                                   {.mode = "decimal", .required = true}) +

@@ -5,6 +5,7 @@
 #include "page/charts.hpp"
 #include "page/icons.hpp"
 #include "page/pups.hpp"
+#include "reference/rules.hpp"
 
 namespace lampside::page {
 namespace {
@@ -35,6 +36,18 @@ Html about_card(const View& view, const record::Pup& pup) {
                              " a day; chance that it is "
                              "too slow for its age " +
                              say_number(std::round(100 * pace->chance_slow), 0) + " %"));
+    std::string stands;
+    if (s->place && s->place->of > 1)
+      stands = std::to_string(s->place->place) + (s->place->place == 1 ? " (the heaviest) of " : " of ") +
+               std::to_string(s->place->of) + " in the box by weight";
+    if (const auto* d = reference::value_of(s->doubled))
+      stands += (stands.empty() ? "" : "; ") +
+                std::string(d->foreseen ? "twice its birth weight expected " : "twice its birth weight on ") +
+                say_day(view.litter.zone.day_of(d->at)) + ", day " +
+                say_number(std::floor(reference::days_between(pup.birth.at, d->at)), 0);
+    if (!stands.empty()) body += p("hint", text(sentence(stands)));
+    if (const auto* pace = reference::value_of(s->pace); pace && !pace->ahead.empty() && pup.in_box())
+      body += p("hint", text("Tomorrow about " + say(pace->ahead.front(), view.litter.units().weight)));
     if (s->weigh_next && pup.in_box())
       body +=
           p("hint", text("Weigh next ") + (*s->weigh_next <= view.now ? text("now") : at_time(view, *s->weigh_next)));

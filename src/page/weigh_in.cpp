@@ -1,6 +1,7 @@
 // Weigh-in: one pup at a time, large, with wet fingers.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "page/charts.hpp"
 #include "page/icons.hpp"
@@ -210,7 +211,12 @@ Html next_round(const View& view) {
       sooner += element(
           "li", {},
           text("Pup " + s.label + ": ") + (*s.weigh_next <= view.now ? text("now") : at_time(view, *s.weigh_next)));
+  Html gain;
+  if (const auto* g = reference::value_of(view.assessment.gain))
+    gain =
+        p("hint", text("This litter gains " + say_number(std::round(g->count()), 0) + " % of the usual (day 2 to 21)"));
   Html out = p("", text("Next round: ") + at_time(view, *most) + text(", by the pups' age"));
+  out += gain;
   if (!sooner.empty()) out += p("", text("Before that:")) + element("ul", {{"class", "readings"}}, sooner);
   return out;
 }

@@ -83,6 +83,23 @@ Html night_tools() {
              tool("data-awake", "Keep the screen on") + tool("data-alarm", "Sound is off: tap to turn on and test"));
 }
 
+Html basket_form(const View& view) {
+  Form form{view, "basket", "air", "", "whelping"};
+  const auto unit = view.litter.units().temperature;
+  const auto& nest = view.assessment.nest;
+  Html last;
+  if (nest.basket) last = text(say(nest.basket->what.celsius, unit) + " ") + time_and_ago(view, nest.basket->at);
+  if (const auto* target = reference::value_of(nest.target))
+    last += text((last.empty() ? "Aim for " : ". Aim for ") + say(target->low, unit) + " to " +
+                 say(target->high, unit) + ".");
+  form.hidden("where", "basket");
+  return form.finish(
+      div("field-row", form.field("reading", "Basket, " + unit_word(unit), {.mode = "decimal", .required = true}) +
+                           Form::submit("Save")) +
+          (last.empty() ? Html{} : p("hint", last)),
+      "stack");
+}
+
 Html round_of_care(const View& view) {
   if (view.assessment.whelping.stage == whelping::Stage::done || view.assessment.whelping.clocks.empty()) return {};
   return fold_away(
@@ -92,7 +109,7 @@ Html round_of_care(const View& view) {
              "outside. Pups that wait lie in a basket warmed to the box's own warmth, and go back on the teats in "
              "the gaps. A cord not bitten: wait until it stops beating, tie it 1 to 2.5 cm from the belly (sources "
              "differ), cut beyond the knot, dip the end. Never pull on it.")) +
-          p("caution", text("Calcium only on your vet's word.")) +
+          p("caution", text("Calcium only on your vet's word.")) + basket_form(view) +
           div("ends", one_tap(view, "care-done", "done", "dam", "whelping", {{"task", "labour_care"}},
                               text("Done, ask again in an hour"), "button") +
                           one_tap(view, "care-off", "done", "dam", "whelping", {{"task", "no_prompts"}},

@@ -100,6 +100,8 @@ std::string_view words_for(record::AirPlace place) {
       return "at the cool end";
     case record::AirPlace::room:
       return "in the room";
+    case record::AirPlace::basket:
+      return "in the basket";
   }
   return "";
 }

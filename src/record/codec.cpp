@@ -37,7 +37,7 @@ struct Blank<FoetalMeasure> {
 };
 template <>
 struct Blank<EarlierLitter> {
-  static EarlierLitter make() { return {Anchor::mating, Days{0}, {}, {}, {}}; }
+  static EarlierLitter make() { return {Anchor::mating, Days{0}, {}, {}, {}, {}}; }
 };
 template <>
 struct Blank<Temperature> {

@@ -25,7 +25,7 @@ enum class Anchor { ovulation, lh_surge, mating };
 enum class Sex { female, male };
 enum class Presentation { head_first, tail_first };
 enum class FeedWay { nursing, bottle, syringe, tube, spoon };
-enum class AirPlace { under_lamp, cool_end, room };
+enum class AirPlace { under_lamp, cool_end, room, basket };
 enum class Sign {
   nesting,
   panting,
@@ -112,6 +112,7 @@ struct EarlierLitter {
   Anchor from;
   Days days;
   std::optional<int> born_alive, stillborn, weaned;
+  std::optional<Percent> gain_pct;  ///< its pups' gain against the usual, 100 as usual
   bool operator==(const EarlierLitter&) const = default;
 };
 struct Temperature {

@@ -145,7 +145,10 @@ struct Shape<EarlierLitter> {
       field("from", &EarlierLitter::from),
       field("days", &EarlierLitter::days, {45, 80, "days from that event to whelping, 45 to 80"}),
       field("born_alive", &EarlierLitter::born_alive, kLitterSize),
-      field("stillborn", &EarlierLitter::stillborn, kLitterSize), field("weaned", &EarlierLitter::weaned, kLitterSize)};
+      field("stillborn", &EarlierLitter::stillborn, kLitterSize),
+      field("weaned", &EarlierLitter::weaned, kLitterSize),
+      field("gain_pct", &EarlierLitter::gain_pct,
+            {50, 150, "the gain of an earlier litter lies between 50 and 150 % of the usual; 100 is as usual"})};
 };
 template <>
 struct Shape<Temperature> {

@@ -53,8 +53,10 @@ inline constexpr NameTable<MatingMethod, 4> names<MatingMethod>{{{MatingMethod::
                                                                  {MatingMethod::chilled, "chilled"},
                                                                  {MatingMethod::frozen, "frozen"}}};
 template <>
-inline constexpr NameTable<AirPlace, 3> names<AirPlace>{
-    {{AirPlace::under_lamp, "under_lamp"}, {AirPlace::cool_end, "cool_end"}, {AirPlace::room, "room"}}};
+inline constexpr NameTable<AirPlace, 4> names<AirPlace>{{{AirPlace::under_lamp, "under_lamp"},
+                                                         {AirPlace::cool_end, "cool_end"},
+                                                         {AirPlace::room, "room"},
+                                                         {AirPlace::basket, "basket"}}};
 template <>
 inline constexpr NameTable<Presentation, 2> names<Presentation>{
     {{Presentation::head_first, "head_first"}, {Presentation::tail_first, "tail_first"}}};

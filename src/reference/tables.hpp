@@ -77,6 +77,13 @@ struct Dissent {
   Citation source;
 };
 
+/// What waiting costs, as published: told after the reason of the flag it speaks to.
+struct DelayFigure {
+  std::string_view code;  ///< the finding code it speaks to
+  std::string_view says;
+  Citation source;
+};
+
 /// A limit met in print for a red flag: the lowest, the commonest or the highest, and what its author asks for there.
 struct PublishedLimit {
   std::string_view code;
@@ -181,6 +188,7 @@ struct Reference {
   std::span<const DayRule> day_rules;                  ///< overdue, doubling
   std::span<const CountRule> count_rules;              ///< signs seen, scores, misfits
   std::span<const Dissent> dissents;
+  std::span<const DelayFigure> delay_figures;
   std::span<const PublishedLimit> published_limits;
 };
 

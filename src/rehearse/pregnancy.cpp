@@ -195,7 +195,8 @@ void Simulator::earlier_litter(Litter& litter, const Pregnancy& p) {
   for (const auto& shift : reference_.gestation_shifts)
     if (shift.chosen && due::same_word(shift.breed, litter.breed())) mean += shift.shift_d.count();
   const double days = std::round(mean + p.habit_d + dice_.normal(0, read));
-  note(litter.earlier, p.lh - hours(24 * 300), record::EarlierLitter{record::Anchor::mating, Days{days}, {}, {}, {}});
+  note(litter.earlier, p.lh - hours(24 * 300),
+       record::EarlierLitter{record::Anchor::mating, Days{days}, {}, {}, {}, {}});
 }
 
 }  // namespace lampside::rehearse

@@ -31,8 +31,12 @@ constexpr FieldOf kMating[] = {{"method"}};
 constexpr FieldOf kProgesterone[] = {{"ng_ml", kNumber}};
 constexpr FieldOf kFoetal[] = {{"measure"}, {"mm", kNumber}};
 constexpr FieldOf kCount[] = {{"method"}, {"pups", kNumber}, {"at_least", kYesNo}};
-constexpr FieldOf kEarlier[] = {
-    {"from"}, {"days", kNumber}, {"born_alive", kNumber}, {"stillborn", kNumber}, {"weaned", kNumber}};
+constexpr FieldOf kEarlier[] = {{"from"},
+                                {"days", kNumber},
+                                {"born_alive", kNumber},
+                                {"stillborn", kNumber},
+                                {"weaned", kNumber},
+                                {"gain_pct", kNumber}};
 constexpr FieldOf kSign[] = {{"sign"}};
 constexpr FieldOf kBirth[] = {{"order", kNumber},   {"sex"},    {"alive", kYesNo}, {"presentation"},
                               {"placenta", kYesNo}, {"collar"}, {"markings"},      {"airway_cleared", kYesNo},

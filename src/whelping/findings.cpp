@@ -41,6 +41,10 @@ class Asking {
     after_labour();
     signs();
     dam_temperature();
+    for (auto& f : out_)
+      for (const auto& delay : reference_.delay_figures)
+        if (f.code == delay.code && f.level <= Level::call_vet)
+          f.why += fmt::format(" {} ({})", delay.says, delay.source.work);
     return std::move(out_);
   }
 
@@ -156,11 +160,13 @@ class Asking {
     } else {
       if (l.more_expected)
         clock("GREEN_BETWEEN", l.green_since, "green discharge and no next pup");
-      else
-        clock(
-            "GREEN_BETWEEN", l.green_since,
-            "green discharge after the last pup that was counted, which is the usual flow; a count can be one too few:",
-            Level::note);
+      else {
+        clock("GREEN_BETWEEN", l.green_since,
+              "green discharge after the last pup that was counted, which is the usual flow; a count can be one too "
+              "few:",
+              Level::note);
+        clock("GREEN_AFTER_COUNT", l.green_since, "green discharge after the last pup that was counted");
+      }
       if (l.more_expected) {
         const std::string told = count_told();
         // Where nobody counted she may simply be done: ring, but do not drive off for that alone.

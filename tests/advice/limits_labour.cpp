@@ -42,6 +42,14 @@ const Cases clocks{
     {"GREEN_BETWEEN", Level::note, kAtOrAbove, kPastGrace, sign_after_a_pup(Sign::green_discharge)},
     {"GREEN_BETWEEN", Level::call_vet, kAtOrAbove, kOneMs, sign_after_a_pup(Sign::green_discharge)},
     {"GREEN_BETWEEN", Level::emergency, kAtOrAbove, kOneMs, sign_after_a_pup(Sign::green_discharge)},
+    {"GREEN_AFTER_COUNT", Level::watch, kAtOrAbove, kOneMs,
+     [](double m) {
+       return Story{}
+           .counted(1)
+           .born("1", kNight - minutes(1), 400)
+           .sign(Sign::green_discharge, kNight)
+           .assess(kNight + minutes(m));
+     }},
     {"PUP_VISIBLE", Level::act, kAtOrAbove, kPastGrace, sign_for(Sign::pup_visible)},
     {"PUP_VISIBLE", Level::emergency, kAtOrAbove, kOneMs, sign_for(Sign::pup_visible)},
     {"FIRST_STAGE_LONG", Level::watch, kAtOrAbove, kOneMs, sign_for(Sign::panting)},

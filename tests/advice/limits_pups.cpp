@@ -46,11 +46,12 @@ auto under_class(bool very) {
   };
 }
 /// n readings outside the range for the age of two days.
-auto box_readings(bool cold) {
-  return [cold](double n) {
+auto box_readings(bool cold, record::AirPlace where = record::AirPlace::under_lamp) {
+  return [=](double n) {
     Story story;
     story.born("1", kNight - days(2), 400).air(30, kNight - hours(9));
-    for (int i = 0; i < std::lround(n); ++i) story.air(cold ? 25 : 35, kNight - hours(8) + hours(i));
+    for (int i = 0; i < std::lround(n); ++i)
+      story.tell(kNight - hours(1) + minutes(i), "", record::Air{Celsius{cold ? 25.0 : 35.0}, where, {}});
     return story.assess(kNight);
   };
 }
@@ -149,6 +150,8 @@ const Cases warmth{
     {"PUP_HOT_TO_14D", Level::watch, kAbove, kHundredth, pup_at(5)},
     {"PUP_HOT_TO_28D", Level::watch, kAbove, kHundredth, pup_at(20)},
     {"PUP_FEVER", Level::call_vet, kAtOrAbove, kHundredth, pup_at(5)},
+    {"BASKET_COLD", Level::act, kAtOrAbove, 1, box_readings(true, record::AirPlace::basket)},
+    {"BASKET_HOT", Level::act, kAtOrAbove, 1, box_readings(false, record::AirPlace::basket)},
     {"BOX_COLD", Level::act, kAtOrAbove, 1, box_readings(true)},
     {"BOX_HOT", Level::act, kAtOrAbove, 1, box_readings(false)},
     {"BOX_READING_OLD", Level::note, kAtOrAbove, kOneMs,

@@ -58,10 +58,15 @@ bool acts(Side side, int where) {  // where: -1 just below the limit, 0 at it, 1
   return false;
 }
 
+const reference::SpanRule& rule_at(const std::vector<const reference::SpanRule*>& rules, Level level) {
+  for (const auto* rule : rules)
+    if (rule->level == level) return *rule;
+  return *rules.front();
+}
+
 class Limit : public ::testing::TestWithParam<LimitCase> {};
 
-TEST_P(Limit, ActsOnItsSideOnly) {
-  const LimitCase& c = GetParam();
+void acts_on_its_side_only(const LimitCase& c) {
   const auto row = row_of(c.code, c.level);
   ASSERT_TRUE(row) << c.code << " has no row at " << name_of(c.level);
   EXPECT_EQ(row->acts, c.side) << c.code << " acts " << name_of(row->acts) << " its limit, the test says "
@@ -78,6 +83,25 @@ TEST_P(Limit, ActsOnItsSideOnly) {
     if (want) {
       EXPECT_EQ(level_of(assessment, c.code), c.level) << c.code << " at " << value << "\n" << codes(assessment);
     }
+  }
+}
+
+TEST_P(Limit, ActsOnItsSideOnly) { acts_on_its_side_only(GetParam()); }
+
+// A night has 23 or 25 hours when the clocks change: every clock counts the hours gone by, not those on the wall.
+TEST_P(Limit, AClockCountsThroughAChangeOfTheClocks) {
+  const LimitCase& c = GetParam();
+  const auto rules = reference::rules_of(reference::built_in().span_rules, c.code);
+  if (rules.empty()) GTEST_SKIP() << "no clock";
+  struct Restore {
+    Zone zone = usual_zone();
+    ~Restore() { usual_zone() = zone; }
+  } restore;
+  const Instant change = kNight + Span{rule_at(rules, c.level).limit} / 2;
+  for (const auto& [from, to] : {std::pair{120, 60}, {60, 120}}) {
+    usual_zone() = Zone{"Europe/Berlin", Minutes{from}, {{change, Minutes{to}, to == 60 ? "CET" : "CEST"}}};
+    SCOPED_TRACE(from);
+    acts_on_its_side_only(c);
   }
 }
 

@@ -24,9 +24,16 @@ inline Span minutes(double m) { return Span{std::llround(m * 60'000)}; }
 inline Span hours(double h) { return minutes(h * 60); }
 inline Span days(double d) { return minutes(d * 24 * 60); }
 
+/// Where stories are told that name no zone: UTC, unless a test moves the clocks for a while.
+inline Zone& usual_zone() {
+  static Zone zone;
+  return zone;
+}
+
 class Story {
  public:
-  explicit Story(Zone zone = {}) : zone_{std::move(zone)} {}
+  Story() : Story(usual_zone()) {}
+  explicit Story(Zone zone) : zone_{std::move(zone)} {}
 
   Story& tell(Instant at, std::string about, record::Body body) {
     const Stamp stamp = zone_.stamp(at);

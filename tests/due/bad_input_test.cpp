@@ -34,7 +34,7 @@ TEST(BadInput, NothingAtAllAndNothingDated) {
   // Temperatures, signs, a count, an earlier litter: none of them dates anything by itself.
   Story story;
   story.temperature("dam", 37.2, kNight).sign(Sign::nesting, kNight).counted(6, kNight);
-  story.tell(kNight, "", record::EarlierLitter{record::Anchor::mating, Days{63}, {}, {}, {}});
+  story.tell(kNight, "", record::EarlierLitter{record::Anchor::mating, Days{63}, {}, {}, {}, {}});
   EXPECT_EQ(refused(story.litter(), kNight + days(1)), "NO_DATA");
   // One low progesterone reading dates nothing, one high reading neither.
   for (const double ng : {0.3, 30.0}) {
@@ -266,7 +266,7 @@ TEST(BadInput, ManyOfEverything) {
     story.mated(kMated + hours(i)).tell(kMated + hours(i), "", record::Ovulation{});
     story.tell(kMated + hours(i), "", record::Progesterone{NgPerMl{0.1 * i * i}});
     story.tell(kMated + days(28) + hours(i), "", record::FoetalMeasure{"BPD", Millimetres{1.0 + 4 * i}});
-    story.tell(kMated, "", record::EarlierLitter{record::Anchor::ovulation, Days{45.0 + i % 36}, {}, {}, {}});
+    story.tell(kMated, "", record::EarlierLitter{record::Anchor::ovulation, Days{45.0 + i % 36}, {}, {}, {}, {}});
     story.tell(kMated + days(61) + hours(i), "", record::Progesterone{NgPerMl{i % 2 ? 0.0 : 150.0}});
     story.counted(i % 30, kMated + days(40) + hours(i));
   }

@@ -52,7 +52,7 @@ void read_into(Record& to, const std::string& kind, const std::string& third, do
   }
   const Instant at = kZero + std::chrono::minutes(std::llround(60 * number(third)));
   const auto earlier = [&](record::Anchor from) {
-    litter.earlier.push_back(noted(at, record::EarlierLitter{from, Days{figure}, {}, {}, {}}));
+    litter.earlier.push_back(noted(at, record::EarlierLitter{from, Days{figure}, {}, {}, {}, {}}));
   };
   const auto count = [&](record::CountMethod method) {
     litter.counts.push_back(noted(at, record::PupCount{method, static_cast<int>(std::lround(figure)), {}}));

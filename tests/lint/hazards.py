@@ -12,9 +12,11 @@ def problems(root, build=None):
     if not pages:
         return ["docs/hazards: no hazard found"]
     index = (folder / "README.md").read_text(encoding="utf-8") if (folder / "README.md").exists() else ""
-    codes = set()
+    codes, flags = set(), set()
     for path in files(root / "reference", ".toml") if (root / "reference").is_dir() else []:
-        codes |= set(re.findall(r'^code\s*=\s*"([A-Z0-9_]+)"', path.read_text(encoding="utf-8"), re.M))
+        rows = path.read_text(encoding="utf-8")
+        codes |= set(re.findall(r'^code\s*=\s*"([A-Z0-9_]+)"', rows, re.M))
+        flags |= set(re.findall(r'^code = "([A-Z0-9_]+)"\nlevel = "(?:emergency|call_vet|act)"\nlimit', rows, re.M))
     for path in files(root / "src", ".cpp", ".hpp") if (root / "src").is_dir() else []:
         codes |= set(re.findall(r'"([A-Z][A-Z0-9_]{3,})"', path.read_text(encoding="utf-8")))
     for number, page in enumerate(pages, 1):
@@ -30,16 +32,18 @@ def problems(root, build=None):
         found += [f"{name}: no such finding: {code}" for code in re.findall(r"`([A-Z][A-Z0-9_]{3,})`", text) if code not in codes]
         found += [f"{name}: no such file: {path}" for path in re.findall(r"`((?:tests|demo|src|docs)/[\w./-]+)`", text)
                   if not (root / path).exists()]
+    named = "".join(page.read_text(encoding="utf-8") for page in pages)
+    found += [f"{code}: acts, and no hazard names it" for code in sorted(flags) if f"`{code}`" not in named]
     return found
 
 
 PAGE = "# H-001 x\n\n" + "".join(f"- **{p}:** open\n" for p in PARTS)
 
 
-def _tree(root, page=PAGE, index="[H-001](H-001.md)", name="H-001.md"):
+def _tree(root, page=PAGE, index="[H-001](H-001.md)", name="H-001.md", rules=""):
     write(root / "docs/hazards" / name, page)
     write(root / "docs/hazards/README.md", index)
-    write(root / "reference/a.toml", 'code = "BOX_HOT"\n')
+    write(root / "reference/a.toml", 'code = "BOX_HOT"\n' + rules)
 
 
 TWINS = [
@@ -48,6 +52,7 @@ TWINS = [
     ("a finding that is not", lambda r: _tree(r, PAGE + "`BOX_WARM`"), "no such finding: BOX_WARM"),
     ("a test that is not", lambda r: _tree(r, PAGE + "`tests/box`"), "no such file: tests/box"),
     ("not in the index", lambda r: _tree(r, index=""), "not in the index"),
+    ("a rule that acts and has no hazard", lambda r: _tree(r, rules='code = "PUP_LOST"\nlevel = "act"\nlimit = 1\n'), "no hazard names it"),
     ("a number left out", lambda r: _tree(r, index="(H-002.md)", name="H-002.md"), "H-001 is missing"),
     ("no status", lambda r: _tree(r, PAGE.replace("Status:** open", "Status:** maybe")), "open or closed"),
     ("no hazards", lambda r: None, "no hazard found"),

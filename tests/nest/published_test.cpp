@@ -64,6 +64,27 @@ TEST(Box, OnlyTheWarmPlaceCountsAndOnlyWithPupsInIt) {
   EXPECT_EQ(find(s.assess(kNight), "BOX_COLD"), nullptr);
 }
 
+// Between births the pups wait in a basket: it is held against the box's own range, for two hours after the reading.
+TEST(Basket, IsHeldAgainstTheBoxsRange) {
+  const auto basket = [](double celsius) {
+    Story s;
+    s.born("1", kNight - hours(1), 400);
+    return s.tell(kNight, "", record::Air{Celsius{celsius}, record::AirPlace::basket, {}});
+  };
+  const auto cold = basket(24).assess(kNight + minutes(5));
+  ASSERT_NE(find(cold, "BASKET_COLD"), nullptr) << codes(cold);
+  EXPECT_NE(find(cold, "BASKET_COLD")->because.find("24.0 °C in the basket"), std::string::npos)
+      << find(cold, "BASKET_COLD")->because;
+  EXPECT_EQ(find(cold, "BOX_COLD"), nullptr) << "the basket is not the box";
+  EXPECT_NE(find(basket(36).assess(kNight + minutes(5)), "BASKET_HOT"), nullptr);
+  const auto right = basket(from_fahrenheit(87).count()).assess(kNight + minutes(5));
+  EXPECT_EQ(find(right, "BASKET_COLD"), nullptr);
+  EXPECT_EQ(find(right, "BASKET_HOT"), nullptr);
+  EXPECT_TRUE(right.nest.basket);
+  EXPECT_NE(find(basket(24).assess(kNight + hours(2) - Span{1}), "BASKET_COLD"), nullptr);
+  EXPECT_EQ(find(basket(24).assess(kNight + hours(2)), "BASKET_COLD"), nullptr) << "pups do not wait so long";
+}
+
 TEST(Box, AStaleOrMissingReadingIsNotAnAnswer) {
   const auto s = Story{}.born("1", kNight - days(3), 400).air(20, kNight);
   EXPECT_NE(find(s.assess(kNight + hours(12) - Span{1}), "BOX_COLD"), nullptr);

@@ -168,7 +168,7 @@ rc::Gen<Entry> any_entry() {
         break;
       }
       case 10:
-        body = EarlierLitter{Anchor::ovulation, Days{number(45, 80)}, 8, 1, {}};
+        body = EarlierLitter{Anchor::ovulation, Days{number(45, 80)}, 8, 1, {}, Percent{number(50, 150)}};
         break;
       case 11:
         body = Suckled{};

@@ -37,6 +37,7 @@ const std::map<std::string, Levels> kCodes{
     {"WATERS_NO_PUP", {{"act", 30}, {"call_vet", 60}, {"emergency", 120}}},
     {"GREEN_BEFORE_FIRST", {{"call_vet", 0}, {"emergency", 30}}},
     {"GREEN_BETWEEN", {{"note", 0}, {"call_vet", 60}, {"emergency", 120}}},
+    {"GREEN_AFTER_COUNT", {{"watch", 60}}},
     {"DROP_CLOCK", {{"call_vet", 1440}, {"emergency", 2160}}},
     {"LABOUR_LONG", {{"watch", 720}, {"emergency", 1440}}},
     {"FIRST_STAGE_LONG", {{"watch", 480}, {"call_vet", 720}}},
@@ -112,6 +113,8 @@ const std::map<std::string, Levels> kCodes{
     {"PUPS_ORPHANED", {{"act", 1}}},
     {"BIRTH_VERY_LOW", {{"call_vet", 1}}},
     {"BIRTH_LOW", {{"note", 1}}},
+    {"BASKET_COLD", {{"act", 1}}},
+    {"BASKET_HOT", {{"act", 1}}},
     {"BOX_COLD", {{"act", 1}}},
     {"BOX_HOT", {{"act", 1}}},
     {"SCALE_TOO_COARSE", {{"watch", 1}, {"act", 10}}},
@@ -252,10 +255,13 @@ TEST(Tables, NoneIsEmptyAndEveryRowHasASource) {
   sourced(r.day_rules, "day_rules");
   sourced(r.count_rules, "count_rules");
   sourced(r.dissents, "dissents");
+  sourced(r.delay_figures, "delay_figures");
+  sourced(r.published_limits, "published_limits");
 }
 
 TEST(Tables, EveryDissentSpeaksToAKnownCode) {
   for (const auto& d : built_in().dissents) EXPECT_TRUE(kCodes.count(std::string(d.code))) << d.code;
+  for (const auto& d : built_in().delay_figures) EXPECT_TRUE(kCodes.count(std::string(d.code))) << d.code;
 }
 
 TEST(Names, OneForEachValue) {

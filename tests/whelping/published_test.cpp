@@ -91,6 +91,17 @@ TEST(Published, AnHoursRestIsNoCall) {
   EXPECT_EQ(worst_of(at_work(Sign::strong_straining), kNight + minutes(19)), Level::note);
 }
 
+// Why it matters is told with the figure and whose it is; not below a call, where it would only frighten.
+TEST(Published, ACallTellsWhatWaitingCosts) {
+  const auto s = Story{}.sign(Sign::strong_straining, kNight);
+  const auto why = [&](double m) { return find(s.assess(kNight + minutes(m)), "STRONG_STRAINING")->why; };
+  EXPECT_NE(why(30).find("5.8 % of the pups died where help came 1 to 4.5 hours"), std::string::npos) << why(30);
+  EXPECT_NE(why(30).find("(Walett Darvelid and Linde-Forsberg 1994"), std::string::npos) << why(30);
+  EXPECT_EQ(why(20).find("1994"), std::string::npos) << why(20);
+  for (const auto& d : reference::built_in().delay_figures)
+    EXPECT_EQ(d.source.standing, reference::Standing::published) << d.code;
+}
+
 TEST(Published, TheTableOfLimitsIsInOrderAndOursNeverLaterThanTheHighest) {
   const auto& r = reference::built_in();
   std::set<std::string_view> codes;

@@ -116,6 +116,8 @@ TEST(Green, AfterTheLastOfTheCountIsTheUsualFlow) {
   const auto s = Story{}.counted(1).born("1", at(0), 400).sign(Sign::green_discharge, at(5));
   EXPECT_EQ(level(s, 5, "GREEN_BETWEEN"), Level::note);
   EXPECT_EQ(level(s, 119, "GREEN_BETWEEN"), Level::note);
+  EXPECT_EQ(level(s, 64, "GREEN_AFTER_COUNT"), std::nullopt);
+  EXPECT_EQ(level(s, 65, "GREEN_AFTER_COUNT"), Level::watch) << "a count is a minimum";
   EXPECT_EQ(level(s, 119, "GAP_RESTING"), std::nullopt);
   auto straining = s;
   straining.sign(Sign::weak_straining, at(30));
