@@ -43,6 +43,8 @@ double whole_number(std::string_view digits) {
 }
 /// Squared distances, in spreads, from which a reading is worth a thought, and from which its course broke.
 constexpr double kOdd = 6, kBroken = 16;
+/// Odds that the tub was on after all, where it was taken off most of a round and not off this reading: three in four.
+constexpr double kTubForgotten = 3;
 /// Ideas so much (ln) below the odds of asking do not count towards them.
 constexpr double kUnlikely = 5;
 }  // namespace
@@ -133,11 +135,11 @@ void RoundCheck::tubs_left_on(std::size_t i, const std::vector<double>& tubs) {
     // The others of this round were in that tub, and it was taken off them.
     const auto in_it =
         std::count_if(items_.begin(), items_.end(), [&](const Item& o) { return o.figure.tub.count() == tub; });
-    const double prior = std::log(model_.slip * (2 * in_it > static_cast<long>(items_.size()) ? 20 : 1));
-    if (items_[i].figure.tub.count() > 0)
-      one(i, Slip::tub_left_on, g + tub, prior - std::log(4), std::log(g / (g + tub)));  // taken off though not on
+    const bool usual = 2 * in_it > static_cast<long>(items_.size());
+    if (items_[i].figure.tub.count() > 0)  // taken off though not on
+      one(i, Slip::tub_left_on, g + tub, std::log(model_.slip * (usual ? 5 : 0.25)), std::log(g / (g + tub)));
     else if (g > tub)
-      one(i, Slip::tub_left_on, g - tub, prior, std::log(g / (g - tub)));
+      one(i, Slip::tub_left_on, g - tub, std::log(usual ? kTubForgotten : model_.slip), std::log(g / (g - tub)));
   }
   if (!tubs.empty()) return;
   // No tub was ever written down: any from 15 g to 600 g, evenly by ratio.
@@ -254,15 +256,21 @@ void RoundCheck::think(const std::vector<double>& tubs) {
   const std::size_t n = items_.size();
   ideas_.clear();
   invert();
+  const auto in_a_tub =
+      std::count_if(items_.begin(), items_.end(), [](const Item& o) { return o.figure.tub.count() > 0; });
+  // The only one of its round without a tub wants a thought, however well it fits.
+  const auto wants_thought = [&](std::size_t i) {
+    return oddness(i) > kOdd || (2 * in_a_tub > static_cast<long>(n) && !(items_[i].figure.tub.count() > 0));
+  };
   bool odd = false;
   for (std::size_t i = 0; i < n; ++i) {
-    odd = odd || oddness(i) > kOdd;
+    odd = odd || wants_thought(i);
     items_[i].real = real(pull_[i], precision_[i * n + i]);
   }
   whole_round();
   if (!odd) return;
   for (std::size_t i = 0; i < n; ++i) {
-    if (oddness(i) < kOdd) continue;
+    if (!wants_thought(i)) continue;
     tubs_left_on(i, tubs);
     digits(i);
     const double g = items_[i].figure.grams.count();

@@ -115,6 +115,8 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
   for (const Figure& f : figures) noises.push_back(noise(f));
   const double scale = std::clamp(squares_ / sound_, 0.4, 2.5);
   RoundCheck check(model_);
+  const auto in_a_tub =
+      std::count_if(figures.begin(), figures.end(), [](const Figure& f) { return f.tub.count() > 0; });
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const Figure& f = figures[i];
     const PupState& pup = pups_[f.pup];
@@ -122,7 +124,9 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
     // A second reading nearer to the one set aside than to what was foreseen bears it out; one far from both does not.
     const double spread = std::sqrt(judge_.shown_covariance(f.pup, f.pup) + noises[i]);
     const bool borne_out = pup.set_aside && std::abs(off - *pup.set_aside) < std::min(std::abs(off), 3 * spread);
-    check.add(f, off, noises[i], pup.last, f.confirmed || borne_out || pup.readings == 0);
+    // The only one of its round without a tub is no witness: a pup that lost weight seems with the tub to be back.
+    const bool alone = 2 * in_a_tub > static_cast<long>(figures.size()) && !(f.tub.count() > 0);
+    check.add(f, off, noises[i], pup.last, f.confirmed || (borne_out && !alone) || pup.readings == 0);
   }
   for (std::size_t i = 0; i < figures.size(); ++i)
     for (std::size_t j = 0; j < figures.size(); ++j)

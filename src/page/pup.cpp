@@ -1,5 +1,6 @@
 // The page of one pup: its story in weights, and everything that can be written down about it.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "page/charts.hpp"
@@ -11,6 +12,17 @@ namespace lampside::page {
 namespace {
 
 std::string back_to(const record::Pup& pup) { return "pup?label=" + percent_encode(pup.label); }
+
+/// "the lightest of 10 in the box", "7th of 10 in the box by weight".
+std::string place_said(const growth::Place& place) {
+  const std::string of = " of " + std::to_string(place.of) + " in the box";
+  if (place.place == 1) return "the heaviest" + of;
+  if (place.place == place.of) return "the lightest" + of;
+  static constexpr std::array<std::string_view, 4> kEnds{"th", "st", "nd", "rd"};
+  const auto last = static_cast<std::size_t>(place.place % 10);
+  const bool teens = place.place >= 11 && place.place <= 13;
+  return std::to_string(place.place) + std::string(kEnds[teens || last > 3 ? 0 : last]) + of + " by weight";
+}
 
 Html about_card(const View& view, const record::Pup& pup) {
   const auto& b = pup.birth.what;
@@ -37,9 +49,7 @@ Html about_card(const View& view, const record::Pup& pup) {
                              "too slow for its age " +
                              say_number(std::round(100 * pace->chance_slow), 0) + " %"));
     std::string stands;
-    if (s->place && s->place->of > 1)
-      stands = std::to_string(s->place->place) + (s->place->place == 1 ? " (the heaviest) of " : " of ") +
-               std::to_string(s->place->of) + " in the box by weight";
+    if (s->place && s->place->of > 1) stands = place_said(*s->place);
     if (const auto* d = reference::value_of(s->doubled))
       stands += (stands.empty() ? "" : "; ") +
                 std::string(d->foreseen ? "twice its birth weight expected " : "twice its birth weight on ") +

@@ -51,11 +51,12 @@ struct Tally {
   };
   std::array<PerRule, kRules.size()> rules;
   std::array<int, kSlips> made{}, seen{}, named{};
-  /// Slips that are plain: a swap over three spreads of weighing apart, a swap or a tub of over 15 % of the weight.
+  /// Slips that are plain: a swap over three spreads of weighing apart, a swap or a tub of over 15 % of the weight, a
+  /// tub that is otherwise written down.
   struct Plain {
     int made = 0, seen = 0;
   };
-  std::array<Plain, 3> plain{};
+  std::array<Plain, 4> plain{};
   int false_questions = 0, falterers = 0;
   double weeks = 0;
   void add(const Tally& t) {
@@ -169,6 +170,7 @@ class Litter {
       case 0:
         // The tub was on and not taken off: the reading carries it.
         plain_[2] = tub_ > 0.15 * grams(i).count();
+        plain_[3] = tub_written_;
         grams(i) = grams(i) + Grams{tub_};
         figures[i].tub = Grams{0};
         return mark(slip, i, Slip::tub_left_on);
@@ -260,7 +262,7 @@ class Litter {
   std::vector<growth::Figure> last_;
   double own_noise_ = 0, common_noise_ = 0, vigour_ = 1, tub_ = 100;
   bool tub_written_ = dice_.happens(0.5);
-  std::array<bool, 3> plain_{};  ///< what was made in this round is so plain
+  std::array<bool, 4> plain_{};  ///< what was made in this round is so plain
   Tally tally_;
 };
 
@@ -305,7 +307,8 @@ std::string rehearse_weights(const WeightsWorld& world, const Progress& progress
     out += fmt::format("{:<24}{:>10}{:>10.1f}{:>14.1f}\n", growth::name_of(static_cast<Slip>(s)), all.made[s],
                        100 * all.seen[s] / n, 100 * all.named[s] / n);
   }
-  constexpr std::array kPlain{"swapped, over 3 SD apart", "swapped, over 15 % apart", "tub over 15 % of pup"};
+  constexpr std::array kPlain{"swapped, over 3 SD apart", "swapped, over 15 % apart", "tub over 15 % of pup",
+                              "tub usually written"};
   for (std::size_t k = 0; k < kPlain.size(); ++k)
     out += fmt::format("{:<24}{:>10}{:>10.1f}\n", kPlain[k], all.plain[k].made,
                        100.0 * all.plain[k].seen / std::max(1, all.plain[k].made));

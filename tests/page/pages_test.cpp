@@ -1,6 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <set>
+
 #include "litters.hpp"
 #include "markup.hpp"
 #include "page/words.hpp"
@@ -70,6 +72,20 @@ TEST(Pages, HostileWordsEverywhereStayWords) {
                         Story::id(1)};
   EXPECT_THAT(faults_of_page(start_page(start)), IsEmpty());
   EXPECT_THAT(faults_of_page(problem_page(500, {evil, evil, evil})), IsEmpty());
+}
+
+TEST(PupPage, SaysItsPlaceInTheLitterInWords) {
+  const Shown shown{testing::eight_weeks(), 56 * 1440};
+  std::set<std::string> said;
+  for (const auto& pup : shown.litter.pups) {
+    const auto html = pup_page(shown.view, pup);
+    for (const char* words : {"The heaviest of 12 in the box", "The lightest of 12 in the box", "2nd of 12 in the box",
+                              "3rd of 12 in the box", "4th of 12 in the box", "11th of 12 in the box"})
+      if (html.find(words) != std::string::npos) {
+        EXPECT_TRUE(said.insert(words).second) << words << " twice";
+      }
+  }
+  EXPECT_EQ(said.size(), 6U);
 }
 
 TEST(Now, WorstFirstWithWordReasonAndSource) {
