@@ -187,7 +187,7 @@ Html all_items(const View& view) {
 }
 
 Html own_form(const View& view) {
-  Form form{view, "own", "stock", "", "supplies#own"};
+  Form form{view, "own-item", "stock", "", "supplies#own"};
   const Html fields =
       form.field("item", "What", {.required = true}) + form.field("purpose", "What for") +
       div("field-row", form.field("need", "How much", {.mode = "decimal"}) +

@@ -82,10 +82,14 @@ Form sheets(const Made& made, const std::vector<Item>& items, double above,
 
 std::string by(const Line& line) { return line.by ? "by " + say_day(*line.by) : ""; }
 std::string small_print(const Line& line) {
-  std::string out = line.purpose;
-  if (const auto when = by(line); !when.empty()) out += (out.empty() ? "" : " · ") + when;
-  if (line.present()) out += " · " + supplies::say(line.have, line.unit) + " in the house";
-  if (line.expired) out += " · what is there is out of date";
+  std::string out;
+  const auto add = [&out](const std::string& part) {
+    if (!part.empty()) out += (out.empty() ? "" : " · ") + part;
+  };
+  add(by(line));
+  if (line.present()) add(supplies::say(line.have, line.unit) + " in the house");
+  if (line.expired) add("what is there is out of date");
+  add(line.purpose);
   return out;
 }
 std::string to_buy(const Line& line) {
@@ -108,7 +112,7 @@ Form shopping_list(const Made& made) {
   }
   if (const auto make = supplies::to_make(plan); !make.empty()) {
     items.push_back({"To be made or done at home", "", "", "", true});
-    for (const auto* line : make) items.push_back({sentence(line->item), "", small_print(*line), "", false});
+    for (const auto* line : make) items.push_back({sentence(line->item), "", small_print(*line), " ", false});
   }
   const int most = plan.litter.at(0.95);
   std::vector<Run> words{{fmt::format("Amounts for {} pups", most), {11, draw::Weight::bold, draw::kInk}},
@@ -133,10 +137,13 @@ Form packing_list(const Made& made) {
     const auto* need = reference::value_of(line.need);
     const bool several = need && need->count() > 1;
     items.push_back({sentence(line.item), several ? supplies::say(*need, line.unit) : "", line.purpose,
-                     line.present() ? std::string(" ") : "not in the house", false});
+                     line.present() ? std::string(" ") : "not yet", false});
   }
-  for (const char* paper : {"The call sheet, printed, or this phone", "Her papers: vaccination, scan, X-ray"})
-    items.push_back({paper, "", "what was seen and when, said once and in order", " ", false});
+  items.push_back(
+      {"The call sheet, printed, or this phone", "", "what was seen and when, told once and in order", " ", false});
+  items.push_back({"Her papers", "", "vaccination, scan, X-ray", " ", false});
+  items.push_back({"Your own", "", "", "", true});
+  for (int blank = 0; blank < 4; ++blank) items.push_back({"", "", "", "", false});
   const auto& vet = litter.facts.vet;
   const std::string drive = vet && vet->minutes_away ? fmt::format("{} min", *vet->minutes_away) : "";
   return sheets(made, items, mm(17), [drive](Canvas& canvas, Area body) {

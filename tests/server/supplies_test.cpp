@@ -47,8 +47,8 @@ TEST_F(SuppliesTest, BackLeadsToTheSamePlaceOnTheScreen) {
 TEST_F(SuppliesTest, WhatCannotBeIsRefusedAndNothingTypedIsLost) {
   const auto before = house.journal.all().size();
   const auto refused = [&](test::Fields fields, const char* why) {
-    fields.insert({"kind", "stock"});
-    fields.insert({"back", "supplies?item=towels%2C%20small"});
+    fields.emplace_back("kind", "stock");
+    fields.emplace_back("back", "supplies?item=towels%2C%20small");
     const auto a = house.record(std::move(fields));
     EXPECT_EQ(a.status, 422) << why;
     EXPECT_THAT(a.body, HasSubstr(why));

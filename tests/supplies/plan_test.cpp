@@ -70,7 +70,7 @@ TEST(Litter, AnXrayCountIsAMinimum) {
 TEST(Litter, HerOwnLittersWhereTheBreedIsNotInTheTable) {
   Story story;
   story.breed("Farm dog");
-  story.tell(kNight - d(300), "dam", record::EarlierLitter{record::Anchor::mating, Days{63}, 3, 1, {}});
+  story.tell(kNight - d(300), "dam", record::EarlierLitter{record::Anchor::mating, Days{63}, 3, 1, {}, {}});
   const auto size = litter_size(story.litter(), built_in(), kNight);
   EXPECT_EQ(size.at(0.5), 4);
   EXPECT_THAT(size.says, HasSubstr("earlier litters had 4 pups"));
