@@ -312,16 +312,22 @@ def the_dam_after():
 
 
 def worming():
-    """A label's strength and the pup's own weight, to the 0.1 ml of the syringe: the amounts are the vet's in this story."""
+    """By the label of an invented bottle, down to the 0.1 ml of the syringe: 5 mg/kg, which is what US suspensions say."""
+    label = dict(name="worm suspension", active="pyrantel", strength="4.54 mg/ml", dose="5 mg/kg", min_age_d=14,
+                 repeat_d=14, mark_ml=0.1, use="wormer")
+    put(local("10-18", "20:10"), "product", **label, lot="LH-2217", expires="2027-05-31")
+    put(local("11-15", "19:30"), "product", **label, lot="LH-2241", expires="2027-06-30")
     for day, lot in (("10-19", "LH-2217"), ("11-02", "LH-2217"), ("11-16", "LH-2241"), ("11-30", "LH-2241")):
         at = local(day, "11:00")
-        for label in ALIVE:
-            kg = true_grams(label, at) / 1000
-            per_kg = 10.0 if kg <= 2.27 else 5.0  # 21 CFR 520.2042: 4.54 mg/lb to 5 lb, above that 2.27 mg/lb
-            put(at, "dose", label, product="pyrantel suspension", active="pyrantel", mg_ml=4.54,
-                ml=round(kg * per_kg / 4.54, 1), lot=lot)
+        for pup in ALIVE:
+            if (day, pup) == ("11-02", "4"):
+                put(at, "dose_skipped", pup, product="worm suspension", reason="loose stools")
+                continue
+            grams = round(true_grams(pup, at))
+            put(at, "dose", pup, product="worm suspension", active="pyrantel", mg_ml=4.54,
+                ml=math.floor(grams / 1000 * 5 / 4.54 * 10) / 10, lot=lot, weight_g=grams)
             at = later(at, minutes=2)
-    put(local("10-26", "11:30"), "dose", "dam", product="pyrantel tablets", active="pyrantel", lot="LH-0962",
+    put(local("10-26", "11:30"), "dose", "dam", product="worm tablets", active="pyrantel", tablets=3, lot="LH-0962",
         note="Three tablets, as the vet said.")
 
 

@@ -272,6 +272,9 @@ class Reader {
       case Kind::grams:
         limit(" g", v);
         return quantity("Grams", v);
+      case Kind::milligrams:
+        limit(" mg", v);
+        return quantity("Milligrams", v);
       case Kind::celsius:
         limit(" °C", v);
         return quantity("Celsius", v);

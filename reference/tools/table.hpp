@@ -28,6 +28,7 @@ enum class Kind {
   hours,
   days,
   grams,
+  milligrams,
   celsius,
   percent,
   level,

@@ -75,6 +75,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
   add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
+  add(out.findings, care::dose_findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {
       const auto entry =
@@ -113,6 +114,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
     if (const auto* known = litter.pup(pup.label))
       pup.weigh_next = growth::next_weighing(*known, pup.level, doubted, reference);
   }
+  out.dosing = care::dosing_rounds(litter, reference, now, out.pups, out.doubts, out.findings);
   const auto rank = [](const Finding& f) {
     // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
     return std::tuple{f.level,

@@ -46,6 +46,7 @@ class Writer {
             {"doubts", doubts()},
             {"gain_pct", given(a_.gain, [](Percent p) { return Json(rounded(p.count())); })},
             {"nest", nest()},
+            {"dosing", dosing()},
             {"care", not_built("the plan of care")},
             {"supplies", supplies()},
             {"homes", not_built("the waiting list")},
@@ -231,6 +232,44 @@ class Writer {
       if (l.packs > 0) line["packs"] = l.packs;
       if (l.cost) line["cost"] = rounded(l.cost->count());
       out.push_back(std::move(line));
+    }
+    return out;
+  }
+
+  static Json portion(const care::Portion& p) {
+    return {{p.in == care::Measured::grams ? "g" : std::string(care::name_of(p.in)), rounded(p.count)}};
+  }
+
+  [[nodiscard]] Json dosing() const {
+    Json out = Json::array();
+    for (const auto& round : a_.dosing) {
+      Json dogs = Json::array();
+      for (const auto& dog : round.dogs) {
+        Json one{{"about", dog.about}, {"given", dog.given.size()}, {"day", dog.day}};
+        Json refused = Json::array();
+        for (const auto& r : dog.refused) refused.push_back(not_assessed(r.code, r.why));
+        one["refused"] = refused;
+        if (dog.skipped) one["left_out"] = dog.skipped->what.reason;
+        if (const auto* w = reference::value_of(dog.weight)) one["grams"] = rounded(w->grams.count());
+        if (dog.dose) {
+          one["give"] = portion(dog.dose->give);
+          one["label_says"] = portion(dog.dose->exact);
+          Json mg_kg = Json::array();
+          for (const auto mg : dog.dose->gives) mg_kg.push_back(rounded(mg.count()));
+          one["mg_kg"] = mg_kg;
+          if (dog.dose->above) one["or"] = portion(*dog.dose->above);
+        }
+        dogs.push_back(one);
+      }
+      Json one{{"product", round.product}, {"dogs", dogs}};
+      if (!round.label) one["label"] = not_assessed("LABEL", round.label.error().what);
+      if (round.together) one["together"] = portion(*round.together);
+      if (round.course)
+        one["course"] = {{"treatments", round.treatments},
+                         {"doses", round.course->doses},
+                         {"likely", portion(round.course->likely)},
+                         {"heavy", portion(round.course->heavy)}};
+      out.push_back(one);
     }
     return out;
   }

@@ -32,6 +32,10 @@ using Millilitres = Quantity<struct MillilitresTag>;
 using Milligrams = Quantity<struct MilligramsTag>;
 using MgPerMl = Quantity<struct MgPerMlTag>;
 using Kilocalories = Quantity<struct KilocaloriesTag>;
+using MgPerKg = Quantity<struct MgPerKgTag>;  ///< of active for each kilogram of dog
+using Tablets = Quantity<struct TabletsTag>;  ///< or sachets, chews: what comes by the piece
+using MgPerTablet = Quantity<struct MgPerTabletTag>;
+using MgPerGram = Quantity<struct MgPerGramTag>;  ///< of a powder or of granules
 using KcalPerMl = Quantity<struct KcalPerMlTag>;
 using NgPerMl = Quantity<struct NgPerMlTag>;
 using Millimetres = Quantity<struct MillimetresTag>;
@@ -46,12 +50,17 @@ using Hours = Quantity<struct HoursTag>;  ///< a length such as "21.5 hours" fro
 constexpr Kilograms to_kilograms(Grams g) { return Kilograms{g.count() / 1000.0}; }
 constexpr Grams to_grams(Kilograms k) { return Grams{k.count() * 1000.0}; }
 constexpr Milligrams operator*(MgPerMl strength, Millilitres v) { return Milligrams{strength.count() * v.count()}; }
+constexpr Milligrams operator*(MgPerTablet strength, Tablets n) { return Milligrams{strength.count() * n.count()}; }
+constexpr Milligrams operator*(MgPerGram strength, Grams g) { return Milligrams{strength.count() * g.count()}; }
+constexpr Milligrams operator*(MgPerKg dose, Kilograms dog) { return Milligrams{dose.count() * dog.count()}; }
+constexpr MgPerKg operator/(Milligrams mg, Kilograms dog) { return MgPerKg{mg.count() / dog.count()}; }
 constexpr Kilocalories operator*(KcalPerMl density, Millilitres v) { return Kilocalories{density.count() * v.count()}; }
 constexpr Percent percent_change(Grams from, Grams to) { return Percent{(to / from - 1.0) * 100.0}; }
 
 /// Avoirdupois, exact by the international yard and pound agreement of 1959.
 inline constexpr double kGramsPerOunce = 28.349523125;
 inline constexpr double kOuncesPerPound = 16.0;
+inline constexpr double kKilogramsPerPound = kGramsPerOunce * kOuncesPerPound / 1000;  ///< 0.45359237
 
 /// A temperature difference. A difference converts to Fahrenheit by x9/5 alone, a reading also adds 32:
 /// that is why a reading (`Celsius`) and a difference are two types.

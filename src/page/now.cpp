@@ -152,6 +152,8 @@ std::string now_page(const View& view) {
                                    cannot_tell(view));
   main += live("tiles", div("tiles", tiles));
   if (!view.litter.pups.empty()) main += live("pups", h2(text("Pups")) + pups_table(view));
+  if (!view.litter.pups.empty())
+    main += div("ends", link(litter_href(view.litter, "dosing"), text("Dosing round"), "button quiet"));
   main += div("panels", (born ? air_form(view) : Html{}) + note_form(view));
   return page_of(view, {.title = "Now", .screen = "now", .back = ""}, main);
 }

@@ -36,6 +36,8 @@ std::string due_page(const View& view);
 std::string whelping_page(const View& view);
 /// `turn`: label of the pup to weigh now, empty for the first without a weight in this round.
 std::string weigh_in_page(const View& view, const std::string& turn);
+/// `product`: the name of a label; any other, or none: the label written down last.
+std::string dosing_page(const View& view, const std::string& product);
 std::string pup_page(const View& view, const record::Pup& pup);
 /// `check` in the query: the kit check; `item`: that item's own page.
 std::string supplies_page(const View& view);

@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 9> kForms{{
+constexpr std::array<PaperForm, 10> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -25,6 +25,9 @@ constexpr std::array<PaperForm, 9> kForms{{
      "Hang it on the fridge before she is due."},
     {"call-sheet", "Call sheet", "What to say to the vet, and the night so far, on one page.",
      "Take it with you, or send it ahead."},
+    {"dosing-round", "Dosing round",
+     "How much each pup gets today by the label you typed in, with room for time and lot.",
+     "Take it to the box, then write down what was given."},
     {"shopping-list", "Shopping list", "What is still to be bought, trip by trip, in the amounts a large litter needs.",
      "In your pocket on shop day."},
     {"packing-list", "Packing list for the car", "What goes with her and the pups to the vet, to tick off.",

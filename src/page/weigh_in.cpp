@@ -231,7 +231,8 @@ Html summary(const View& view, const Place& place, bool finished) {
   body += pups_table(view);
   if (finished) body += next_round(view);
   if (finished)
-    body += div("ends", link(litter_href(view.litter, "now"), text("See what needs a hand"), "button") + another);
+    body += div("ends", link(litter_href(view.litter, "now"), text("See what needs a hand"), "button") + another +
+                            link(litter_href(view.litter, "dosing"), text("Dosing round"), "button quiet"));
   return element("section", {{"class", "card"}}, body);
 }
 

@@ -4,6 +4,8 @@
 #include <chrono>
 #include <cmath>
 
+#include "care/given.hpp"
+
 namespace lampside::page {
 
 using record::Sign;
@@ -223,8 +225,14 @@ struct EntrySaid {
   }
   std::string operator()(const record::Dose& d) const {
     std::string out = "dose of " + d.product;
-    if (d.ml) out += ", " + say_number(d.ml->count(), 2) + " ml";
+    for (const auto in : {care::Measured::ml, care::Measured::tablets, care::Measured::grams})
+      if (const auto given = care::portion_given(d, in)) out += ", " + care::say(*given);
+    if (d.lot) out += ", lot " + *d.lot;
     return out;
+  }
+  std::string operator()(const record::DoseSkipped& s) const { return "no " + s.product + ": " + s.reason; }
+  std::string operator()(const record::Product& p) const {
+    return "label of " + p.name + (p.strength ? ", " + *p.strength : std::string{});
   }
   std::string operator()(const record::Done& d) const {
     if (d.task.starts_with(record::kReadingRight)) return "a doubted weight is right as it stands";

@@ -19,6 +19,7 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"dam-temperature", "The dam's temperature", dam_temperature},
                             Known{"when-home", "When to be home", when_home},
                             Known{"call-sheet", "Call sheet", call_sheet},
+                            Known{"dosing-round", "Dosing round", dosing_round},
                             Known{"shopping-list", "Shopping list", shopping_list},
                             Known{"packing-list", "Packing list for the car", packing_list}};
 

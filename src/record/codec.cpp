@@ -239,6 +239,8 @@ Result<void> check_about(const Entry& e) {
     return problem("ENTRY_MISSING", fmt::format("a {} must say which pup", what), "put the pup's label into `about`");
   };
   if (body_as<Birth>(e)) return pup("birth");
+  if (body_as<Product>(e) && !e.about.empty())
+    return problem("ENTRY_VALUE", "a product's label is about no dog", "leave `about` out");
   if (body_as<NewbornScore>(e)) return pup("newborn score");
   if (body_as<Feed>(e)) return pup("feed");
   if (body_as<Death>(e) || body_as<Departure>(e)) return e.about.empty() ? pup("death or departure") : Result<void>{};

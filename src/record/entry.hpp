@@ -25,6 +25,9 @@ enum class Anchor { ovulation, lh_surge, mating };
 enum class Sex { female, male };
 enum class Presentation { head_first, tail_first };
 enum class FeedWay { nursing, bottle, syringe, tube, spoon };
+/// Whether a figure on a label counts the active itself or its salt (pyrantel, or pyrantel embonate).
+enum class Basis { base, salt };
+enum class ProductUse { wormer, other };
 enum class AirPlace { under_lamp, cool_end, room, basket };
 enum class Sign {
   nesting,
@@ -179,7 +182,41 @@ struct Dose {
   std::optional<MgPerMl> mg_ml;
   std::optional<Millilitres> ml;
   std::optional<std::string> lot;
+  std::optional<Tablets> tablets;
+  std::optional<Grams> grams;     ///< of the product
+  std::optional<Grams> weight_g;  ///< the weight it was worked out for
   bool operator==(const Dose&) const = default;
+};
+/// A dog left out of a round of doses, and why.
+struct DoseSkipped {  // "dose_skipped"
+  std::string product, reason;
+  bool operator==(const DoseSkipped&) const = default;
+};
+/// A product as its label says, in the label's own words where they are more than a number: `strength` and `dose` are
+/// kept as typed and read by care/label. Of several with one name the latest holds (a new bottle).
+struct Product {
+  std::string name;
+  std::optional<std::string> active;    ///< "febantel + pyrantel"
+  std::optional<std::string> strength;  ///< "15 + 5 mg/ml", "22.7 mg/tablet"
+  std::optional<Basis> strength_as, dose_as;
+  std::optional<double> salt_per_base;
+  std::optional<std::string> dose;  ///< "5 mg/kg", "up to 5 lb: 4.54 mg/lb; over 5 lb: 2.27 mg/lb", "0.9-1.8 kg: 1/2"
+  std::optional<bool> for_dam;      ///< the label allows it for a nursing bitch
+  std::optional<bool> at_least;     ///< the label calls it a minimum
+  std::optional<double> at_most;    ///< ml, tablets or grams at once
+  std::optional<Days> min_age_d;
+  std::optional<Kilograms> min_kg;
+  std::optional<Days> repeat_d;  ///< from the first day of one course to the next
+  std::optional<int> days_in_row;
+  std::optional<int> parts;  ///< a tablet may be cut into so many
+  std::optional<Millilitres> mark_ml;
+  std::optional<Grams> mark_g;
+  std::optional<std::string> lot;
+  std::optional<CivilDay> opened, expires;
+  std::optional<Days> keeps_open_d;
+  std::optional<ProductUse> use;  ///< absent means wormer
+  std::optional<bool> confirmed;  ///< asked about an odd strength, the keeper read the label again
+  bool operator==(const Product&) const = default;
 };
 /// The task by which a keeper says that a doubted weight is right as written; the entry's id follows.
 inline constexpr std::string_view kReadingRight = "reading_right ";
@@ -252,8 +289,8 @@ struct Other {
 
 using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure,
                           PupCount, EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight,
-                          Feed, DamMeal, Air, Lamp, Dose, Done, Death, Departure, Stock, ShopRun, Suckled, StageSaid,
-                          HouseLimit, Photo, Strike, Other>;
+                          Feed, DamMeal, Air, Lamp, Dose, DoseSkipped, Product, Done, Death, Departure, Stock, ShopRun,
+                          Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
 
 struct Entry {
   EntryId id;
@@ -298,6 +335,8 @@ std::string_view name_of(Sign s);  ///< "strong_straining"
 std::string_view name_of(LabourStage s);
 std::string_view name_of(Sex s);  ///< "female", "male"
 std::string_view name_of(MatingMethod m);
+std::string_view name_of(Basis b);
+std::string_view name_of(ProductUse u);
 std::string_view name_of(AirPlace p);
 std::string_view name_of(Presentation p);
 std::string_view name_of(FeedWay w);

@@ -228,9 +228,49 @@ template <>
 struct Shape<Dose> {
   static constexpr std::string_view kind = "dose";
   static constexpr auto fields =
-      std::tuple{field("product", &Dose::product), field("active", &Dose::active),
+      std::tuple{field("product", &Dose::product),
+                 field("active", &Dose::active),
                  field("mg_ml", &Dose::mg_ml, {0.001, 5000, "mg per ml, as the label says"}),
-                 field("ml", &Dose::ml, {0.001, 1000, "millilitres given, 0.001 to 1000"}), field("lot", &Dose::lot)};
+                 field("ml", &Dose::ml, {0.001, 1000, "millilitres given, 0.001 to 1000"}),
+                 field("lot", &Dose::lot),
+                 field("tablets", &Dose::tablets, {0.01, 100, "tablets given, 0.01 to 100; a quarter is 0.25"}),
+                 field("grams", &Dose::grams, {0.001, 1000, "grams of the product given, 0.001 to 1000"}),
+                 field("weight_g", &Dose::weight_g, kAnyGrams)};
+};
+template <>
+struct Shape<DoseSkipped> {
+  static constexpr std::string_view kind = "dose_skipped";
+  static constexpr auto fields =
+      std::tuple{field("product", &DoseSkipped::product), field("reason", &DoseSkipped::reason)};
+};
+template <>
+struct Shape<Product> {
+  static constexpr std::string_view kind = "product";
+  static constexpr auto fields = std::tuple{
+      field("name", &Product::name),
+      field("active", &Product::active),
+      field("strength", &Product::strength),
+      field("strength_as", &Product::strength_as),
+      field("dose_as", &Product::dose_as),
+      field("salt_per_base", &Product::salt_per_base,
+            {1, 10, "milligrams of salt that hold one of base, 1 to 10; the label gives both figures"}),
+      field("dose", &Product::dose),
+      field("for_dam", &Product::for_dam),
+      field("at_least", &Product::at_least),
+      field("at_most", &Product::at_most, {0.001, 1000, "ml, tablets or grams at once, 0.001 to 1000"}),
+      field("min_age_d", &Product::min_age_d, {0, 3650, "days of age, 0 to 3650; two weeks are 14"}),
+      field("min_kg", &Product::min_kg, {0.02, 150, "kilograms of dog, 0.02 to 150"}),
+      field("repeat_d", &Product::repeat_d, {1, 400, "days from one treatment to the next, 1 to 400"}),
+      field("days_in_row", &Product::days_in_row, {1, 60, "days one after the other, 1 to 60"}),
+      field("parts", &Product::parts, {1, 4, "1 for whole tablets, 2 for halves, 4 for quarters"}),
+      field("mark_ml", &Product::mark_ml, {0.001, 10, "millilitres between two marks of the syringe, 0.001 to 10"}),
+      field("mark_g", &Product::mark_g, {0.0001, 100, "grams between two steps of the scale, 0.0001 to 100"}),
+      field("lot", &Product::lot),
+      field("opened", &Product::opened),
+      field("expires", &Product::expires),
+      field("keeps_open_d", &Product::keeps_open_d, {1, 3650, "days it keeps once opened, 1 to 3650"}),
+      field("use", &Product::use),
+      field("confirmed", &Product::confirmed)};
 };
 template <>
 struct Shape<Done> {

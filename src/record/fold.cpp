@@ -115,7 +115,7 @@ class Folder {
                fmt::format("pup \"{}\" is already born; strike one of the two out or give it another label", e->about));
         continue;
       }
-      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
       if (b->grams) pup.weights.push_back({e->at.instant, Weight{*b->grams, b->as_read, {}}, e->id, e->by, e->note});
       litter_.pups.push_back(std::move(pup));
     }
@@ -230,6 +230,16 @@ class Folder {
       keep(litter_.dam_doses, e, d);
     else if (Pup* p = pup_of(e))
       keep(p->doses, e, d);
+  }
+  void put(const Entry& e, const DoseSkipped& s) {
+    if (e.about.empty() || e.about == "dam")
+      keep(litter_.dam_doses_skipped, e, s);
+    else if (Pup* p = pup_of(e))
+      keep(p->doses_skipped, e, s);
+  }
+  void put(const Entry& e, const Product& p) {
+    std::erase_if(litter_.products, [&](const auto& known) { return known.what.name == p.name; });
+    keep(litter_.products, e, p);
   }
   void put(const Entry& e, const Done& d) { keep(litter_.done, e, d); }
   void put(const Entry& e, const Death& d) {

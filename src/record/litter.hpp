@@ -31,6 +31,7 @@ struct Pup {
   std::vector<Noted<NewbornScore>> scores;
   std::vector<Noted<Feed>> feeds;
   std::vector<Noted<Dose>> doses;
+  std::vector<Noted<DoseSkipped>> doses_skipped;
   std::vector<Noted<SignSeen>> signs;
   std::optional<Instant> suckled;  ///< first seen to suck, or fed
   std::optional<Noted<Death>> death;
@@ -70,7 +71,9 @@ struct Litter {
   std::vector<Noted<Weight>> dam_weights;
   std::vector<Noted<DamMeal>> dam_meals;
   std::vector<Noted<Dose>> dam_doses;
-  std::vector<Noted<SignSeen>> signs;  ///< about the dam
+  std::vector<Noted<DoseSkipped>> dam_doses_skipped;
+  std::vector<Noted<Product>> products;  ///< labels; of several with one name the latest
+  std::vector<Noted<SignSeen>> signs;    ///< about the dam
   std::optional<Noted<Death>> dam_death;
   std::vector<Pup> pups;  ///< by time of birth
   std::vector<Noted<PlacentaPassed>> placentas;

@@ -53,6 +53,11 @@ inline constexpr NameTable<MatingMethod, 4> names<MatingMethod>{{{MatingMethod::
                                                                  {MatingMethod::chilled, "chilled"},
                                                                  {MatingMethod::frozen, "frozen"}}};
 template <>
+inline constexpr NameTable<Basis, 2> names<Basis>{{{Basis::base, "base"}, {Basis::salt, "salt"}}};
+template <>
+inline constexpr NameTable<ProductUse, 2> names<ProductUse>{
+    {{ProductUse::wormer, "wormer"}, {ProductUse::other, "other"}}};
+template <>
 inline constexpr NameTable<AirPlace, 4> names<AirPlace>{{{AirPlace::under_lamp, "under_lamp"},
                                                          {AirPlace::cool_end, "cool_end"},
                                                          {AirPlace::room, "room"},

@@ -160,6 +160,13 @@ struct SupplyItem {
   Citation source;
   [[nodiscard]] bool is(std::string_view mark) const { return marks.find(mark) != std::string_view::npos; }
 };
+/// A strength of an active met in print: what a typed strength is held against. Never a default.
+struct PrintedStrength {
+  std::string_view active;  ///< small letters
+  std::string_view per;     ///< "ml", "tablet", "g"
+  Milligrams mg;            ///< of the base
+  Citation source;
+};
 
 using SpanRule = Rule<Minutes>;
 using TemperatureRule = Rule<Celsius>;
@@ -182,6 +189,7 @@ struct Reference {
   std::span<const SignLead> sign_leads;
   std::span<const FeedingWeek> feeding_weeks;
   std::span<const SupplyItem> supplies;
+  std::span<const PrintedStrength> strengths;
   std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
   std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box
   std::span<const PercentRule> percent_rules;          ///< weight change

@@ -11,8 +11,8 @@
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 10> kScreens{"now",   "due", "whelping", "weigh-in", "pup",
-                                                    "paper", "log", "settings", "call",     "supplies"};
+constexpr std::array<std::string_view, 11> kScreens{"now", "due",      "whelping", "weigh-in", "pup",     "paper",
+                                                    "log", "settings", "call",     "dosing",   "supplies"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -237,6 +237,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   if (place.screen == "due") return html(status, page::due_page(view));
   if (place.screen == "whelping") return html(status, page::whelping_page(view));
   if (place.screen == "weigh-in") return html(status, page::weigh_in_page(view, asked("turn")));
+  if (place.screen == "dosing") return html(status, page::dosing_page(view, asked("product")));
   if (place.screen == "paper") return html(status, page::paper_page(view));
   if (place.screen == "supplies") {
     view.leftovers_from = leftovers_for(key);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <span>
 
+#include "care/label.hpp"
 #include "page/words.hpp"
 #include "reference/tables.hpp"
 #include "supplies/stock.hpp"
@@ -49,7 +50,32 @@ constexpr FieldOf kFeed[] = {{"ml", kNumber}, {"by"}, {"kcal_ml", kNumber}};
 constexpr FieldOf kMeal[] = {{"kcal", kNumber}, {"grams", kNumber}, {"food"}};
 constexpr FieldOf kAir[] = {{"where"}, {"humidity", kNumber}};
 constexpr FieldOf kLamp[] = {{"watts", kNumber}, {"cm", kNumber}};
-constexpr FieldOf kDose[] = {{"product"}, {"active"}, {"mg_ml", kNumber}, {"ml", kNumber}, {"lot"}};
+constexpr FieldOf kDose[] = {{"product"}, {"active"},           {"mg_ml", kNumber}, {"ml", kNumber},
+                             {"lot"},     {"tablets", kNumber}, {"grams", kNumber}, {"weight_g", kNumber}};
+constexpr FieldOf kDoseSkipped[] = {{"product"}, {"reason"}};
+constexpr FieldOf kProduct[] = {{"name"},
+                                {"active"},
+                                {"strength"},
+                                {"strength_as"},
+                                {"dose_as"},
+                                {"salt_per_base", kNumber},
+                                {"dose"},
+                                {"for_dam", kYesNo},
+                                {"at_least", kYesNo},
+                                {"at_most", kNumber},
+                                {"min_age_d", kNumber},
+                                {"min_kg", kNumber},
+                                {"repeat_d", kNumber},
+                                {"days_in_row", kNumber},
+                                {"parts", kNumber},
+                                {"mark_ml", kNumber},
+                                {"mark_g", kNumber},
+                                {"lot"},
+                                {"opened"},
+                                {"expires"},
+                                {"keeps_open_d", kNumber},
+                                {"use"},
+                                {"confirmed", kYesNo}};
 constexpr FieldOf kDone[] = {{"task"}};
 constexpr FieldOf kDeath[] = {{"cause"}};
 constexpr FieldOf kDeparture[] = {{"to"}};
@@ -78,6 +104,8 @@ const std::array kKinds{KindOf{"mating", kMating},
                         KindOf{"air", kAir},
                         KindOf{"lamp", kLamp},
                         KindOf{"dose", kDose},
+                        KindOf{"dose_skipped", kDoseSkipped},
+                        KindOf{"product", kProduct},
                         KindOf{"done", kDone},
                         KindOf{"death", kDeath},
                         KindOf{"departure", kDeparture},
@@ -217,6 +245,28 @@ Result<void> put_stock(Json& json, const Fields& form, const Known& known) {
   return {};
 }
 
+/// A label must be one that doses can be worked out from, its strength read twice, and no slip for another bottle's.
+Result<void> check_label(const Entry& entry, const Fields& form, const Entry* old) {
+  const auto& product = std::get<record::Product>(entry.body);
+  const auto* before = old ? record::body_as<record::Product>(*old) : nullptr;
+  const auto label = care::read_label(product, reference::built_in());
+  if (!label) return tl::unexpected(label.error());
+  if (!before || before->strength != product.strength) {
+    const auto again = care::parse_strength(typed(form, "strength_again"));
+    const auto same = [&](const care::Strength& s) {
+      const auto first = care::parse_strength(*product.strength);
+      return first && s.per == first->per && s.mg == first->mg;
+    };
+    if (!again || !same(*again))
+      return problem("FORM_STRENGTH_TWICE", "the strength typed the second time is not the same",
+                     "take the bottle in your hand and type in both fields what it says");
+  }
+  if (label->strength_doubt && !label->confirmed)
+    return problem("FORM_STRENGTH_ODD", *label->strength_doubt,
+                   "read the bottle again and correct the strength, or choose below that it stands");
+  return {};
+}
+
 Problem sent_before() {
   return {"FORM_SENT_BEFORE", "this form was sent before with something else in it, and that was recorded",
           "look at the log; correct the entry there, or open the page again for a new one"};
@@ -341,6 +391,10 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
     if (present(form, std::string{field.name}))
       if (const auto ok = put_field(json, field, typed(form, std::string{field.name})); !ok)
         return tl::unexpected(ok.error());
+  // Another strength is another question: an answer to the one before does not carry over.
+  if (kind == "product" && old && !present(form, "confirmed") && present(form, "strength") &&
+      json.value("strength", "") != std::get<record::Product>(old->body).strength.value_or(""))
+    json.erase("confirmed");
   if (kind == "weight" || kind == "birth") {
     if (const auto ok = put_weight(json, form, known, old); !ok) return tl::unexpected(ok.error());
   } else if (kind == "temperature" || kind == "air") {
@@ -354,6 +408,8 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
   entry->by = already ? already->by : known.by;
   if (const auto ok = record::check(*entry); !ok) return tl::unexpected(ok.error());
   if (already && !(*already == *entry)) return tl::unexpected(sent_before());
+  if (kind == "product" && !already)
+    if (const auto ok = check_label(*entry, form, old); !ok) return tl::unexpected(ok.error());
   return entry;
 }
 

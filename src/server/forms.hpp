@@ -33,7 +33,7 @@ Result<Stamp> parse_wall(std::string_view text, const Zone& zone, Instant now);
 /// One entry of POST /l/KEY/record. A form sent twice gives the very entry that the journal has, so that it is a
 /// replay. `tapped` is the moment for a form without `at` that a phone kept while it had no connection. With
 /// `corrects`, the fields lie over those of the old entry: absent keeps, empty clears. Errors: FORM_* (KIND, CORRECTS,
-/// NUMBER, CHOICE, READING, TUB, TIME, FUTURE, SENT_BEFORE), those of record::decode.
+/// STRENGTH_TWICE, STRENGTH_ODD, NUMBER, CHOICE, READING, TUB, TIME, FUTURE, SENT_BEFORE), those of record::decode.
 Result<record::Entry> entry_from(const Fields& form, const Known& known);
 
 /// The entry of POST /l/KEY/strike, or nothing when it is struck out already. Errors: FORM_STRIKE, FORM_SENT_BEFORE,

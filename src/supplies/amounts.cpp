@@ -11,6 +11,8 @@ namespace {
 using reference::Reference;
 using reference::SupplyItem;
 
+/// One part powder to two of water, by parts (German breeders' page on hand feeding): 3 ml of milk from a gram.
+constexpr double kMilkFromPowder = 3;
 constexpr int kWormedOn[] = {14, 28, 42, 56};
 
 const reference::FeedingWeek& week_of(const Reference& reference, int day) {
@@ -29,7 +31,7 @@ double course(const SupplyItem& item, int pups, const Basis& basis, const Refere
                   : parameter(reference, "replacer_pups") + std::max(0.0, pups - parameter(reference, "unaided_pups"));
     // A pup may fall behind on any day of the first weeks: the week to cover begins anew each day, for a heavier pup.
     const double ml = replacer(basis.birth, basis.day, std::min(basis.day + days, item.until_d), reference).count();
-    return fed * ml * parameter(reference, "powder_share");
+    return fed * ml / kMilkFromPowder;
   }
   if (item.course == "dam_food") {
     double kcal = 0;

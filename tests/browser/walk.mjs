@@ -177,14 +177,14 @@ for (const scripts of [true, false]) {
 }
 
 // Accessibility, on the demo: every screen, both looks, both sizes.
-const child = spawn(program, ['demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+const child = spawn(process.argv[2], ['demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
 const demo = await new Promise((done) => {
   let said = '';
   const look = (/** @type {Buffer} */ d) => { said += d; const m = said.match(/http:\/\/127\.0\.0\.1:\d+/); if (m) done(m[0]); };
   child.stdout.on('data', look);
   child.stderr.on('data', look);
 });
-const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'supplies', 'supplies?check=1', 'paper', 'log', 'settings'];
+const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'supplies', 'supplies?check=1', 'paper', 'log', 'settings'];
 for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
   for (const look of ['dark', 'light']) {
     const { context, page } = await open(true, viewport, look);

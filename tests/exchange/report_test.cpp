@@ -126,6 +126,20 @@ TEST(ReportJson, TheSchemaCanSayNo) {
   EXPECT_NE(spoilt([](Json& j) { j["extra"] = 1; }), "");
 }
 
+TEST(ReportJson, ADosingRoundSaysHowMuchOrWhyNot) {
+  Schema schema;
+  const std::string label =
+      R"("kind":"product","name":"worm suspension","active":"pyrantel","strength":"4.54 mg/ml","dose":"5 mg/kg","mark_ml":0.1)";
+  const auto [litter, assessment] = assessed(story() + line(99, "2026-03-01T12:00:00Z", label), "2026-03-02T07:30:00Z");
+  const Json json = to_json(assessment, litter);
+  EXPECT_EQ(schema.problems(json), "");
+  ASSERT_EQ(json["dosing"].size(), 1u);
+  const auto& first = json["dosing"][0]["dogs"][0];
+  EXPECT_EQ(first["about"], "1");
+  EXPECT_EQ(first["refused"][0]["not_assessed"], "UNDER_AGE");
+  EXPECT_FALSE(first.contains("give"));
+}
+
 TEST(ReportJson, FiguresAreTheAssessments) {
   const auto [litter, assessment] = assessed(story(), "2026-03-02T07:30:00Z");
   const Json json = to_json(assessment, litter);

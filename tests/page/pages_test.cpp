@@ -52,7 +52,12 @@ TEST(Pages, HostileWordsEverywhereStayWords) {
   const auto weight = story.weighed(600, evil, 350);
   story.add(610, "", record::Strike{weight}, evil);
   story.add(620, evil, record::Departure{evil}, evil);
-  story.add(630, "", record::Dose{evil, evil, std::nullopt, std::nullopt, evil}, evil);
+  story.add(630, "", record::Dose{evil, evil, {}, {}, evil, {}, {}, {}}, evil);
+  record::Product product;
+  product.name = evil;
+  product.active = product.strength = product.dose = product.lot = evil;
+  story.add(632, "", product, evil);
+  story.add(634, evil, record::DoseSkipped{evil, evil}, evil);
   story.add(640, "nobody" + evil, record::Weight{Grams{3}, std::nullopt, std::nullopt}, evil);
   story.add(650, "", record::Note{}, evil);
   Shown shown{story, 700};

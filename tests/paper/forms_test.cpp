@@ -52,7 +52,7 @@ int times(const std::string& text, std::string_view what) {
 TEST(Forms, NamesThatAreNoneAreToldWithTheNamesThatAre) {
   EXPECT_EQ(form_names(),
             (std::vector<std::string>{"weights-to-fill", "weights", "growth-sheet", "whelping-log", "dam-temperature",
-                                      "when-home", "call-sheet", "shopping-list", "packing-list"}));
+                                      "when-home", "call-sheet", "dosing-round", "shopping-list", "packing-list"}));
   const std::string problem = made("weight");
   EXPECT_THAT(problem, HasSubstr("[FORM_UNKNOWN]"));
   EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, growth-sheet, whelping-log, dam-temperature"));
@@ -302,6 +302,39 @@ TEST(DamTemperature, AReadingPastMidnightStandsInTheNightItBelongsTo) {
   const auto pdf = make_form("dam-temperature", Sheet::a4, litter, test::assess(litter, kTwoWeeks)).value();
   EXPECT_THAT(text_of(pdf), HasSubstr("Mon 23 Feb"));
   EXPECT_THAT(text_of(pdf), ::testing::ContainsRegex("Night +21-5 +37.7"));
+}
+
+TEST(DosingRound, HowMuchForEachPupOrWhyNotAndWhoseWordComesFirst) {
+  SKIP_WITHOUT("pdftotext");
+  auto story = test::story({.pups = 8, .days = 20});
+  record::Product p;
+  p.name = "worm suspension";
+  p.active = "pyrantel";
+  p.strength = "4.54 mg/ml";
+  p.dose = "5 mg/kg";
+  p.mark_ml = Millilitres{0.1};
+  p.lot = "LH-2217";
+  story.add(test::at("2026-03-10T10:00:00Z"), "", p);
+  const auto now = test::at("2026-03-21T09:00:00Z");
+  story.add(now - std::chrono::minutes(5), "3", record::DoseSkipped{"worm suspension", "loose stools"});
+  const auto litter = story.litter();
+  const auto assessment = test::assess(litter, now);
+  const auto pdf = make_form("dosing-round", Sheet::a4, litter, assessment).value();
+  EXPECT_EQ(pages_of(pdf), 1);
+  const auto words = words_of(pdf);
+  EXPECT_THAT(words, HasSubstr("Your vet's word and your law come first."));
+  EXPECT_THAT(words, HasSubstr("Not every wormer is safe for every breed and age"));
+  EXPECT_THAT(words, HasSubstr("LH-2217"));
+  EXPECT_THAT(words, HasSubstr("loose stools"));
+  for (const auto& dog : assessment.dosing.at(0).dogs)
+    if (dog.dose) {
+      EXPECT_THAT(words, HasSubstr(care::say(dog.dose->give))) << dog.about;
+    }
+  // Two days on, the weights are too old and the sheet says so in the place of a dose.
+  const auto late =
+      make_form("dosing-round", Sheet::letter, litter, test::assess(litter, now + std::chrono::hours(48))).value();
+  EXPECT_THAT(words_of(late), HasSubstr("no dose"));
+  EXPECT_THAT(words_of(late), HasSubstr("too little"));
 }
 
 TEST(Figures, OuncesAreShortAndCannotBeMisread) {

@@ -68,6 +68,15 @@ const std::map<std::string, Levels> kCodes{
     {"SLOW_GAIN_WEEKS2_4", {{"watch", 3.5}}},
     {"LIGHT_IN_LITTER", {{"act", -25}}},
     {"WEIGHT_JUMP", {{"act", 10}}},
+    {"DOSE_TWICE", {{"act", 2}}},
+    {"DOSE_TWO_WORMERS", {{"act", 2}}},
+    {"DOSE_ANTAGONISTS", {{"act", 1}}},
+    {"DOSE_UNDER_FLOOR", {{"call_vet", 1}}},
+    {"DOSE_NOT_CHECKED", {{"note", 1}}},
+    {"DOSE_UNDER", {{"watch", -10}}},
+    {"DOSE_OVER", {{"act", 0}, {"call_vet", 100}}},
+    {"LABEL_STRENGTH", {{"act", 1}}},
+    {"LABEL_EXPIRED", {{"watch", 0}}},
     {"PACE_SLOW", {{"watch", 50}, {"act", 65}}},
     {"READING_DOUBTED", {{"act", 1}}},
     {"OVERDUE_MATING", {{"watch", 65}, {"call_vet", 70}}},
@@ -249,6 +258,7 @@ TEST(Tables, NoneIsEmptyAndEveryRowHasASource) {
   sourced(r.birth_weights, "birth_weights");
   sourced(r.box_temperatures, "box_temperatures");
   sourced(r.rectal_temperatures, "rectal_temperatures");
+  sourced(r.strengths, "strengths");
   sourced(r.span_rules, "span_rules");
   sourced(r.temperature_rules, "temperature_rules");
   sourced(r.percent_rules, "percent_rules");

@@ -47,7 +47,7 @@ TEST(App, AnEmptyJournalShowsTheStartForm) {
 
 TEST_F(AppTest, EveryScreenIsThereAndNamesTheDam) {
   for (const auto* screen :
-       {"now", "due", "whelping", "weigh-in", "weigh-in?turn=2", "pup?label=1", "paper", "log", "settings"}) {
+       {"now", "due", "whelping", "weigh-in", "weigh-in?turn=2", "pup?label=1", "dosing", "paper", "log", "settings"}) {
     const auto a = house.get(kLitter + screen);
     EXPECT_EQ(a.status, 200) << screen;
     EXPECT_THAT(a.body, HasSubstr("Juniper")) << screen;

@@ -1,0 +1,119 @@
+// A litter is wormed: a wrong strength is caught, two pups are left out with a reason, a tick is taken back.
+// With and without scripts, on a phone. Prints "ok NAME" or "not ok NAME: why".
+import axe from 'axe-core';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
+
+const program = process.argv[2];
+const kDay = 86400000;
+const kNow = Date.parse('2026-10-26T11:00:00Z');
+const iso = (/** @type {number} */ t) => new Date(t).toISOString().replace('.000Z', 'Z');
+
+/** Four pups, three weeks old, weighed daily for a week and this morning. */
+function journal() {
+  const lines = [];
+  let n = 0;
+  const put = (at, kind, fields) => lines.push(JSON.stringify({ id: `5b0c3a52-1f0e-4c1d-9a77-${String(++n).padStart(12, '0')}`, litter: 'bramble-2026', at: iso(at), kind, ...fields }));
+  put(kNow - 80 * kDay, 'litter', { dam: { name: 'Bramble', kg: 30 }, zone: 'Europe/London' });
+  ['red', 'blue', 'green', 'yellow'].forEach((collar, i) => {
+    const about = String(i + 1);
+    put(kNow - 21 * kDay, 'birth', { about, grams: 400, collar });
+    for (let d = 7; d >= 0; d--) put(kNow - d * kDay - 3 * 3600000, 'weight', { about, grams: Math.round((1100 + 90 * i) * 1.04 ** -d) });
+  });
+  return lines.join('\n') + '\n';
+}
+
+for (const scripts of [true, false]) {
+  const how = scripts ? 'with scripts' : 'without scripts';
+  const folder = mkdtempSync(join(tmpdir(), 'lampside-dosing-'));
+  writeFileSync(join(folder, 'in.jsonl'), journal());
+  const taken = spawnSync(program, ['take-in', join(folder, 'in.jsonl'), '--data', folder], { encoding: 'utf8' });
+  const server = await serve(folder, iso(kNow));
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, javaScriptEnabled: scripts, colorScheme: 'dark', timezoneId: 'Europe/London' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(8000);
+  const press = (locator) => Promise.all([page.waitForNavigation(), locator.click()]);
+  const row = (n) => page.locator(`.dog-dose:has-text("Pup ${n}")`);
+  const typed = async (strength, again) => {
+    await page.fill('#label-strength', strength);
+    await page.fill('#label-strength_again', again);
+    await press(page.locator('#label button[type=submit]'));
+    return text(page);
+  };
+
+  await check(`no label, no dose, ${how}`, async () => {
+    expect(taken.status === 0, taken.stderr);
+    await page.goto(server.url + '/');
+    await page.locator('a[href$="/dosing"]').first().click();
+    expect(/No label yet/.test(await text(page)), 'the page does not ask for a label');
+    expect((await page.locator('.dose-amount').count()) === 0, 'a dose is shown without a label');
+    expect((await page.locator('#label-strength').inputValue()) === '', 'a strength is filled in');
+  });
+
+  await check(`a wrong strength is caught, ${how}`, async () => {
+    await page.fill('#label-name', 'worm suspension');
+    await page.fill('#label-active', 'pyrantel');
+    await page.fill('#label-dose', '5 mg/kg');
+    await page.fill('#label-min_age_d', '14');
+    await page.fill('#label-repeat_d', '14');
+    await page.fill('#label-mark_ml', '0,1');
+    await page.fill('#label-lot', 'LH-2217');
+    expect(/does not say per cent of what/i.test(await typed('10 %', '10 %')), '10 % is taken');
+    expect(/how something was diluted/i.test(await typed('1:10', '1:10')), '1:10 is taken');
+    expect(/not the same/.test(await typed('4.54 mg/ml', '45.4 mg/ml')), 'two strengths are taken for one');
+    const said = await typed('45,4 mg/ml', '45,4 mg/ml');
+    expect(/point in another place/.test(said), 'the slipped point is not told');
+    expect((await page.locator('#label-name').inputValue()) === 'worm suspension', 'what was typed is gone');
+    const right = await typed('4,54 mg/ml', '4.54 mg/ml');
+    expect(/0 of 4 given today/.test(right), 'the round does not begin');
+    expect(/22 times apart|11 times apart/.test(right), 'the other strengths are not told');
+  });
+
+  await check(`a round with two exceptions, ${how}`, async () => {
+    // 1100 g x 5 mg/kg / 4.54 mg/ml is 1.21 ml: down to 1.2.
+    expect(/1\.2 ml/.test(await row(1).innerText()), `pup 1 says ${(await row(1).innerText()).replace(/\n/g, ' ')}`);
+    for (const n of [1, 2]) await press(row(n).locator('form[id^="give-"] button').first());
+    for (const [n, why] of [[3, 'loose stools'], [4, 'ill or cold']]) {
+      await row(n).locator('summary').click();
+      await row(n).locator(`input[value="${why}"]`).check();
+      await press(row(n).locator('button:has-text("Leave out")'));
+    }
+    const said = await text(page);
+    expect(/2 of 4 given today/.test(said), 'the tally is wrong');
+    expect(/left out: loose stools/.test(said) && /left out: ill or cold/.test(said), 'the exceptions are not told');
+    expect((await page.locator('form[id^="give-"]').count()) === 0, 'a pup can be dosed twice');
+    await page.goto(page.url().replace(/\/dosing.*/, '/log'));
+    expect(/lot LH-2217/.test(await text(page)), 'the lot is not in the log');
+    await page.goBack();
+  });
+
+  await check(`a tick is taken back, and the paper prints, ${how}`, async () => {
+    await press(row(2).locator('button:has-text("Undo")'));
+    expect(/1 of 4 given today/.test(await text(page)), 'the tick stays');
+    expect((await row(2).locator('form[id^="give-"]').count()) === 1, 'pup 2 cannot be dosed again');
+    const pdf = await page.request.get(server.url + (await page.locator('a[href*="dosing-round.pdf"]').first().getAttribute('href')));
+    expect((await pdf.body()).subarray(0, 5).toString() === '%PDF-', 'the round is no PDF');
+  });
+
+  if (scripts)
+    for (const [viewport, look] of [[{ width: 390, height: 844 }, 'dark'], [{ width: 1280, height: 800 }, 'light']])
+      await check(`axe: dosing, ${viewport.width} px, ${look}`, async () => {
+        await page.setViewportSize(viewport);
+        await page.emulateMedia({ colorScheme: look });
+        await page.evaluate(() => { for (const d of document.querySelectorAll('details')) d.open = true; });
+        await page.evaluate(axe.source);
+        const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
+        const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
+        expect(bad.length === 0, bad.map((v) => `${v.id} at ${v.nodes[0].target}`).join('; '));
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        expect(wide <= 0, `the page is ${wide} px too wide`);
+      });
+  await context.close();
+  await server.stop();
+  rmSync(folder, { recursive: true });
+}
+await browser.close();
+process.exit(anyFailed() ? 1 : 0);
