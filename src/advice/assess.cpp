@@ -102,6 +102,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
     const NotAssessed silent{"SILENCED", "a warning stands: no forecast beside it"};
     out.whelping.next_pup = silent;
     out.whelping.last_pup = silent;
+    out.whelping.one_left = silent;
   }
 
   for (auto& pup : out.pups)

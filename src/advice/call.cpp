@@ -74,7 +74,7 @@ CallSheet call_sheet(const Litter& litter, const Assessment& a) {
     out.urgent = true;
     out.emergency = out.emergency || f.level == Level::emergency;
     std::string says = f.because;
-    if (const auto* pup = litter.pup(f.about)) says = "pup " + pup->label + ": " + says;
+    if (const auto* pup = litter.pup(f.about)) says.insert(0, "pup " + pup->label + ": ");
     out.what.push_back(says);
   }
   out.state = state_of(litter, a);
@@ -83,7 +83,7 @@ CallSheet call_sheet(const Litter& litter, const Assessment& a) {
   for (const auto& e : litter.log) {
     if (e.at.instant < from || e.at.instant > a.at) continue;
     const std::string when = say_time(litter.zone, e.at.instant);
-    if (auto says = done_with(e); !says.empty()) out.done.push_back(when + " " + says);
+    if (auto says = done_with(e); !says.empty()) out.done.push_back(fmt::format("{} {}", when, says));
     if (auto says = told(litter, e); !says.empty()) {
       if (!e.note.empty()) says += " (" + e.note + ")";
       out.timeline.push_back({e.at.instant, std::move(says)});

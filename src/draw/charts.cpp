@@ -229,6 +229,7 @@ void draw_weights(Canvas& canvas, Area area, const WeightChart& chart, double fo
   for (const auto& pup : chart.pups) {
     if (chart.shows != Shows::weight || pup.label != chart.highlight || pup.spread.size() < 2) continue;
     std::vector<Point> around;
+    around.reserve(2 * pup.spread.size());
     for (const auto& s : pup.spread)
       around.push_back(frame.at(day_number(chart.zone, first, s.at), std::min(s.high.count(), y.high)));
     for (auto s = pup.spread.rbegin(); s != pup.spread.rend(); ++s)

@@ -243,7 +243,7 @@ void RoundCheck::whole_round() {
       second = std::max(second, item.real);
   }
   const double real = std::max({0.0, shift(even, -0.04, 0.05).first + std::log(model_.real_change), most + second});
-  for (std::size_t i = 0; i < n; ++i) would_be.push_back(items_[i].figure.grams - Grams{size});
+  for (std::size_t i = 0; i < n; ++i) would_be.emplace_back(items_[i].figure.grams - Grams{size});
   push(Slip::zero_error, all, would_be, zero - real, std::log(model_.slip / 10));
   if (as_last) {
     double density = -0.5 * (static_cast<double>(n) * std::log(2 * std::numbers::pi) + log_det_ + square_);

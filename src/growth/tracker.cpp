@@ -112,6 +112,7 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
     pup.started = true;
   }
   std::vector<double> noises;
+  noises.reserve(figures.size());
   for (const Figure& f : figures) noises.push_back(noise(f));
   const double scale = std::clamp(squares_ / sound_, 0.4, 2.5);
   RoundCheck check(model_);

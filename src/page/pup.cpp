@@ -164,7 +164,8 @@ Html more_charts(const View& view, const record::Pup& pup) {
   const auto unit = view.litter.units().weight;
   const auto& curve = standing->curve;
   Html rows;
-  for (std::size_t i = curve.size(); i-- > 0 && rows_shown(curve.size(), i);) {
+  for (std::size_t i = curve.size(); i-- > 0;) {
+    if (!rows_shown(curve.size(), i)) break;
     const auto& point = curve[i];
     const Percent of_first{100 * (point.weight / pup.weights.front().what.grams)};
     rows += element(

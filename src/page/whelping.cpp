@@ -1,5 +1,6 @@
 // Whelping: one big button, the running clocks, the signs, the pups born.
 #include <algorithm>
+#include <cmath>
 
 #include "page/icons.hpp"
 #include "page/pups.hpp"
@@ -42,11 +43,10 @@ Html outlook(const View& view) {
   if (const auto* last = reference::value_of(w.last_pup))
     out += p("", text("The last of those counted: between " + say_span(last->p25) + " and " + say_span(last->p90) +
                       " from now, most likely about " + say_span(last->p50) + "."));
-  // Not while more of those counted are to come: then it is no question. Nor beside a warning, as no forecast is.
-  const auto* silent = std::get_if<reference::NotAssessed>(&w.next_pup);
-  const bool asked = !(w.expected && w.born < *w.expected) && !(silent && silent->code == "SILENCED");
+  // Not while more of those counted are to come: then it is no question.
+  const bool asked = !(w.expected && w.born < *w.expected);
   if (const auto* left = reference::value_of(w.one_left); left && asked) {
-    const int percent = std::max(1, static_cast<int>(left->chance * 100 + 0.5));
+    const long percent = std::max(1L, std::lround(left->chance * 100));
     out += p("", text("Is one left? A chance of about " + std::to_string(percent) + " in 100 (" + left->says + ")."));
     out +=
         p("hint", text("A count is a minimum, and one pup came 14 hours after the one before. Only an X-ray or a scan "

@@ -66,6 +66,7 @@ for (const scripts of [true, false]) {
     expect(/not the same/.test(await typed('4.54 mg/ml', '45.4 mg/ml')), 'two strengths are taken for one');
     const said = await typed('45,4 mg/ml', '45,4 mg/ml');
     expect(/point in another place/.test(said), 'the slipped point is not told');
+    expect((await page.locator('#label input[name=confirmed]').count()) === 1, 'nobody is asked whether it stands');
     expect((await page.locator('#label-name').inputValue()) === 'worm suspension', 'what was typed is gone');
     const right = await typed('4,54 mg/ml', '4.54 mg/ml');
     expect(/0 of 4 given today/.test(right), 'the round does not begin');
@@ -103,6 +104,7 @@ for (const scripts of [true, false]) {
       await check(`axe: dosing, ${viewport.width} px, ${look}`, async () => {
         await page.setViewportSize(viewport);
         await page.emulateMedia({ colorScheme: look });
+        await page.waitForTimeout(300);  // buttons fade from one look to the other
         await page.evaluate(() => { for (const d of document.querySelectorAll('details')) d.open = true; });
         await page.evaluate(axe.source);
         const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());

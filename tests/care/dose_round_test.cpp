@@ -131,7 +131,7 @@ TEST(DosingRound, AnOldOrDoubtedWeightIsRefusedAndSaysHowWrong) {
   auto story = litter();
   with(story, suspension());
   const auto old = story.assess(kNight + hours(70));  // three days after the weighing
-  EXPECT_EQ(refusal(old), "STALE_WEIGHT");
+  ASSERT_EQ(refusal(old), "STALE_WEIGHT");
   EXPECT_NE(first(old).refused.front().why.find("10 to 16 %"), std::string::npos) << first(old).refused.front().why;
   EXPECT_EQ(refusal(story.assess(kNight + hours(22))), "");
   EXPECT_EQ(refusal(story.assess(kNight + hours(22.1))), "STALE_WEIGHT");

@@ -91,6 +91,10 @@ TEST(OneLeft, IsNeverNothingAndFallsWithQuietOnlyToItsFloor) {
   }
   EXPECT_GT(chance(births({0, 40}, 3), 41), 0.9) << "one short of the count";
   EXPECT_EQ(chance(Story{}.born("1", kNight, 400), 10), -1) << "nobody counted";
+  auto straining = all;
+  straining.sign(Sign::strong_straining, at(60));
+  EXPECT_GT(chance(straining, 70), 0);
+  EXPECT_EQ(chance(straining, 100), -1) << "a warning stands: no forecast beside it";
 }
 
 TEST(House, ALimitOfItsOwnOnlyRingsEarlier) {
