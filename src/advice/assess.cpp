@@ -63,6 +63,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  growth::standings(litter, reference, now, course),
                  nest::state(litter, reference, now),
                  {},
+                 {},
                  {}};
   out.supplies = supplies::plan(litter, reference, now, out.due);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
