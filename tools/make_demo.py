@@ -348,6 +348,26 @@ def the_weeks():
     put(local("11-30", "16:30"), "departure", "2", to="the Merriweather family")
 
 
+def care():
+    """Ticks of the plan. Last of all chapters, so that the dice behind the others fall as they always did."""
+    def done(day, time, task, *labels):
+        for label in labels or ("",):
+            put(local(day, time), "done", label, task=task)
+
+    for day, task in (("09-20", "box_ready"), ("09-26", "road_ready"), ("10-05", "vet_check"), ("10-06", "tell_council"),
+                      ("10-19", "eyes"), ("10-20", "ears"), ("10-26", "water"), ("10-27", "gruel"), ("11-23", "weaned")):
+        done(day, "20:20", task)
+    for n, day in enumerate(("10-12", "10-19", "10-26", "11-02", "11-09", "11-16", "11-23"), 1):
+        done(day, "20:06", "nails" if n == 1 else f"nails.{n}")
+    for n, day in enumerate(("10-19", "11-02", "11-16", "11-30"), 1):
+        done(day, "11:25", "worm" if n == 1 else f"worm.{n}", *ALIVE)
+    done("10-26", "11:31", "worm_dam", "dam")
+    done("11-17", "10:10", "vaccine", *ALIVE)
+    done("11-24", "10:45", "litter_exam", *ALIVE)
+    for n, label in enumerate(ALIVE, 1):
+        put(local("11-24", "11:00"), "microchip", label, number=f"9000320010{4100 + 7 * n:05}", database="the breeders' register")
+
+
 def supplies():
     """Told last and with fixed seconds, so that it moves no other entry's id or chance."""
     def stock(day, time, item, **fields):
@@ -373,7 +393,7 @@ def supplies():
 
 def journal():
     for chapter in (before_the_due_date, temperatures_before, the_night, weights, small_pup, the_box, the_dam_after,
-                    worming, the_weeks, first_sucks, supplies):
+                    worming, the_weeks, first_sucks, care, supplies):
         chapter()
     ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"].replace("Z", "+00:00")), e["id"]))
     return "".join(json.dumps(e, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n" for e in ENTRIES)

@@ -232,6 +232,7 @@ class Reader {
     if (!node) {
       if (field.kind == Kind::text_or_none) return "\"\"";
       if (field.kind == Kind::number_or_zero) return "0";
+      if (!field.otherwise.empty()) return std::string(field.otherwise);
       fault(row_line, std::string(field.key) + " is missing");
       return {};
     }
@@ -358,7 +359,7 @@ void check_together(const std::vector<Table>& tables, std::vector<Fault>& faults
   std::set<std::string_view> arrays;
   for (const auto& table : tables) {
     if (!table.type) continue;
-    if (!arrays.insert(table.type->array).second)
+    if (!arrays.insert(table.type->array).second && !table.type->in_parts)
       faults.push_back({table.file, 1, "a second table for '" + std::string(table.type->array) + "'"});
     for (const auto& rule : table.rules)
       if (const auto at = codes.try_emplace(rule.code, &table).first; at->second != &table)

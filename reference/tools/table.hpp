@@ -42,6 +42,7 @@ struct Field {
   std::string_view key;
   std::string_view member;
   Kind kind;
+  std::string_view otherwise = {};  ///< the C++ value of a row that leaves the key out; empty: it must be there
 };
 
 struct RowType {
@@ -49,6 +50,7 @@ struct RowType {
   std::string_view array;  ///< the member of Reference
   std::vector<Field> fields;
   bool is_rule = false;
+  bool in_parts = false;  ///< may lie in several files
 };
 
 struct Source {

@@ -51,14 +51,15 @@ void write_code(std::string& out, const Rule* first, const Rule* end, const Rema
 std::string to_cpp(const std::vector<Table>& tables) {
   std::string out = "// Made from reference/*.toml by reference/tools. Do not edit: change the table.\n";
   std::string reference;
-  for (const auto& type : row_types())  // Reference's own order
-    for (const auto& table : tables) {
-      if (table.type != &type) continue;
-      out += "\nconstexpr " + std::string(type.name) + " k_" + std::string(type.array) + "[] = {\n";
-      for (const auto& row : table.rows) out += "    " + row + ",\n";
-      out += "};\n";
-      reference += "    ." + std::string(type.array) + " = k_" + std::string(type.array) + ",\n";
-    }
+  for (const auto& type : row_types()) {  // Reference's own order
+    std::string rows;
+    for (const auto& table : tables)
+      if (table.type == &type)
+        for (const auto& row : table.rows) rows += "    " + row + ",\n";
+    if (rows.empty()) continue;
+    out += "\nconstexpr " + std::string(type.name) + " k_" + std::string(type.array) + "[] = {\n" + rows + "};\n";
+    reference += "    ." + std::string(type.array) + " = k_" + std::string(type.array) + ",\n";
+  }
   return out + "\nconstexpr Reference kBuiltIn{\n" + reference + "};\n";
 }
 

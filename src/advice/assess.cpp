@@ -45,6 +45,14 @@ void add(std::vector<Finding>& all, std::vector<Finding> more) {
   all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
+/// From the first sign of labour to a day after the first pup nothing of the plan is reminded of: that night has its
+/// own list.
+bool whelping_now(const whelping::Watch& watch, const Litter& litter, Instant now) {
+  const auto first = litter.first_birth();
+  if (first) return now - *first < std::chrono::hours{24};
+  return watch.stage != whelping::Stage::before;
+}
+
 }  // namespace
 
 Assessment assess(const Litter& whole, const Reference& reference, Instant now) {
@@ -64,8 +72,11 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  nest::state(litter, reference, now),
                  {},
                  {},
+                 {},
                  {}};
   out.supplies = supplies::plan(litter, reference, now, out.due);
+  const auto* expected = reference::value_of(out.due);
+  out.care = care::plan(litter, reference, now, expected ? std::optional{expected->p50} : std::nullopt);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
 
   if (const auto since = due::temperature_dropped(litter, reference, now, out.due))
@@ -76,6 +87,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
   add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
+  add(out.findings, care::findings(out.care, litter, reference, now, whelping_now(out.whelping, litter, now)));
   add(out.findings, care::dose_findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "care/plan.hpp"
 #include "care/round.hpp"
 #include "due/forecast.hpp"
 #include "growth/standing.hpp"
@@ -36,6 +37,7 @@ struct Assessment {
   Assessed<Percent> gain;              ///< of the litter against the usual
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
+  care::Plan care;
   std::vector<care::DosingRound> dosing;  ///< one a label, the latest first
   supplies::Plan supplies;
   std::vector<Finding> findings;  ///< worst level first, then longest standing

@@ -90,4 +90,10 @@ struct PaperCommand {
 };
 int run(const PaperCommand& command);
 
+struct CalendarCommand {
+  Source source;
+  std::string out;
+};
+int run(const CalendarCommand& command);
+
 }  // namespace lampside::cli

@@ -189,6 +189,15 @@ int main(int argc, char** argv) {
       ->type_name("FILE");
   sub->callback([&] { exit_code = run(paper); });
 
+  CalendarCommand calendar;
+  sub = command(app, "calendar", "Write the plan of care for the telephone's own calendar (iCalendar)",
+                "lampside calendar demo/juniper.jsonl --at 2026-10-07T04:20 --out care.ics");
+  sub->add_option("FILE", calendar.source.file, "A journal in JSON Lines (default: the journal of the data folder)");
+  source_options(sub, calendar.source);
+  sub->add_option("--out", calendar.out, "File to write (default: named after the litter); - for the terminal")
+      ->type_name("FILE");
+  sub->callback([&] { exit_code = run(calendar); });
+
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& help) {

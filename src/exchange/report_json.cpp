@@ -1,4 +1,6 @@
 #include <cmath>
+#include <map>
+#include <tuple>
 
 #include "exchange/report.hpp"
 
@@ -47,7 +49,7 @@ class Writer {
             {"gain_pct", given(a_.gain, [](Percent p) { return Json(rounded(p.count())); })},
             {"nest", nest()},
             {"dosing", dosing()},
-            {"care", not_built("the plan of care")},
+            {"care", care()},
             {"supplies", supplies()},
             {"homes", not_built("the waiting list")},
             {"findings", findings}};
@@ -232,6 +234,35 @@ class Writer {
       if (l.packs > 0) line["packs"] = l.packs;
       if (l.cost) line["cost"] = rounded(l.cost->count());
       out.push_back(std::move(line));
+    }
+    return out;
+  }
+
+  /// The plan, the same task of several animals in one.
+  [[nodiscard]] Json care() const {
+    if (a_.care.items.empty()) return not_assessed("NO_DATA", "no mating, no test and no birth: nothing to count from");
+    Json out = Json::array();
+    std::map<std::tuple<std::string_view, care::State, CivilDay, CivilDay, CivilDay, std::string_view>, std::size_t> at;
+    for (const auto& item : a_.care.items) {
+      const auto [place, fresh] =
+          at.try_emplace({item.task, item.state, item.opens, item.best, item.closes, item.why}, out.size());
+      if (!fresh) {
+        out[place->second]["about"].push_back(item.about);
+        continue;
+      }
+      Json one{{"task", item.task},
+               {"what", item.what},
+               {"about", Json::array({item.about})},
+               {"kind", item.row ? item.row->kind : "task"},
+               {"opens", to_iso(item.opens)},
+               {"best", to_iso(item.best)},
+               {"closes", to_iso(item.closes)},
+               {"state", care::name_of(item.state)},
+               {"expected", item.expected}};
+      if (item.done) one["done"] = to_iso(*item.done);
+      if (!item.why.empty()) one["why"] = item.why;
+      if (item.row) one["source"] = source(item.row->source);
+      out.push_back(std::move(one));
     }
     return out;
   }

@@ -89,7 +89,7 @@ class Writer {
     blank();
     line(
         "Lampside keeps the record; your vet's word and your law come first. It does not assess yet: readings that are "
-        "likely wrong, the plan of care, homes.");
+        "likely wrong, homes.");
     return harmless(out_);
   }
 

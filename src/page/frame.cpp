@@ -59,16 +59,17 @@ Html foot() {
 Html skip_link() { return link("#main", text("To the content"), "skip"); }
 
 Html navigation(const View& view, const std::string& screen) {
-  static constexpr std::array<std::array<std::string_view, 2>, 7> kScreens{{{"now", "Now"},
+  static constexpr std::array<std::array<std::string_view, 2>, 8> kScreens{{{"now", "Now"},
                                                                             {"due", "Due"},
                                                                             {"whelping", "Whelping"},
                                                                             {"weigh-in", "Weigh-in"},
+                                                                            {"care", "Care"},
                                                                             {"supplies", "Supplies"},
                                                                             {"log", "Log"},
                                                                             {"paper", "Paper"}}};
   // A phone shows those of the hour and puts the rest behind "More"; a wide screen shows all of them in a row.
   static constexpr std::array<std::string_view, 4> kBefore{"now", "due", "whelping", "supplies"};
-  static constexpr std::array<std::string_view, 4> kAfter{"now", "whelping", "weigh-in", "log"};
+  static constexpr std::array<std::string_view, 4> kAfter{"now", "whelping", "weigh-in", "care"};
   const auto& hour = view.litter.pups.empty() ? kBefore : kAfter;
   Html items, rest;
   bool here_is_behind = false;

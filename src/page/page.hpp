@@ -29,6 +29,7 @@ struct View {
   /// "2026-03-01", show it and the days before). Empty is fine.
   std::map<std::string, std::string> query{};
   std::string leftovers_from{};  ///< the earlier litter whose supplies may be taken over; empty: none
+  std::string feed{};            ///< the address a calendar may subscribe to; empty: none
 };
 
 std::string now_page(const View& view);
@@ -42,7 +43,9 @@ std::string pup_page(const View& view, const record::Pup& pup);
 /// `check` in the query: the kit check; `item`: that item's own page.
 std::string supplies_page(const View& view);
 std::string paper_page(const View& view);
-std::string log_page(const View& view);  ///< the whole story, each entry with its strike and correct buttons
+std::string care_page(const View& view);     ///< the plan of care
+std::string records_page(const View& view);  ///< the fields laws and clubs ask for
+std::string log_page(const View& view);      ///< the whole story, each entry with its strike and correct buttons
 std::string settings_page(const View& view);
 std::string call_page(const View& view);  ///< what to say to the vet
 

@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 10> kForms{{
+constexpr std::array<PaperForm, 11> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -23,6 +23,9 @@ constexpr std::array<PaperForm, 10> kForms{{
      "Hang it beside the box."},
     {"when-home", "When to be home", "The likeliest days and hours, and whom to ring, on one sheet.",
      "Hang it on the fridge before she is due."},
+    {"litter-record", "Record of the litter",
+     "Parents, matings, every pup with its chip and where it went; free lines for what the journal does not keep.",
+     "For the file the law or the club asks for."},
     {"call-sheet", "Call sheet", "What to say to the vet, and the night so far, on one page.",
      "Take it with you, or send it ahead."},
     {"dosing-round", "Dosing round",

@@ -238,6 +238,29 @@ struct EntrySaid {
     if (d.task.starts_with(record::kReadingRight)) return "a doubted weight is right as it stands";
     return "done: " + d.task;
   }
+  std::string operator()(const record::CareChoice& c) const { return "plan of care: " + in_words(c.set); }
+  std::string operator()(const record::CareEdit& c) const {
+    const bool dropped = c.drop.value_or(false);
+    return (dropped ? "dropped from the plan: " : "moved in the plan: ") + in_words(c.task) +
+           (c.shift_d ? ", " + std::to_string(*c.shift_d) + " d" : "") + " (" + c.why + ")";
+  }
+  std::string operator()(const record::CareOwn& c) const { return "planned: " + c.what + ", " + say_day(c.day); }
+  std::string operator()(const record::Later& l) const {
+    return "put off: " + in_words(l.task) + " until " + say_day(l.until) + " (" + l.why + ")";
+  }
+  std::string operator()(const record::Microchip& m) const { return "microchip " + m.number; }
+  std::string operator()(const record::Procedure& p) const { return "procedure: " + p.what; }
+  std::string operator()(const record::Wound& w) const {
+    std::string out;
+    const auto add = [&](const std::optional<bool>& seen, const char* word) {
+      if (seen.value_or(false)) out += std::string(out.empty() ? "wound: " : ", ") + word;
+    };
+    add(w.bleeding, "bleeding");
+    add(w.swelling, "swelling");
+    add(w.heat, "heat");
+    add(w.discharge, "discharge");
+    return out.empty() ? "wound looked at, clean" : out;
+  }
   std::string operator()(const record::Death& d) const { return "died" + (d.cause ? ", " + *d.cause : std::string{}); }
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const {

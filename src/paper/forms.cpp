@@ -18,6 +18,7 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"whelping-log", "Whelping log", whelping_log},
                             Known{"dam-temperature", "The dam's temperature", dam_temperature},
                             Known{"when-home", "When to be home", when_home},
+                            Known{"litter-record", "Record of the litter", litter_record},
                             Known{"call-sheet", "Call sheet", call_sheet},
                             Known{"dosing-round", "Dosing round", dosing_round},
                             Known{"shopping-list", "Shopping list", shopping_list},

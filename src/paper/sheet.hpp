@@ -59,6 +59,7 @@ Form when_home(const Made& made);
 Form call_sheet(const Made& made);
 Form shopping_list(const Made& made);
 Form packing_list(const Made& made);
+Form litter_record(const Made& made);
 Form dosing_round(const Made& made);
 
 enum class Turn { portrait, landscape };

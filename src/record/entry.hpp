@@ -224,6 +224,45 @@ struct Done {
   std::string task;
   bool operator==(const Done&) const = default;
 };
+/// What the keeper makes of the plan of care. `task` is the task's id with its round, "worm.2".
+struct CareChoice {  ///< "care_choice": which of the ways of doing a thing is followed
+  std::string topic, set;
+  std::optional<std::string> vet;  ///< the vet who decided with the keeper; needed where a law asks for one
+  bool operator==(const CareChoice&) const = default;
+};
+struct CareEdit {  ///< "care_edit": a task moved or dropped; later ones of the same task and animal win field by field
+  std::string task;
+  std::optional<int> shift_d;
+  std::optional<bool> drop;
+  std::string why;
+  bool operator==(const CareEdit&) const = default;
+};
+struct CareOwn {  ///< "care_own": a task of the keeper's own
+  std::string what;
+  CivilDay day;
+  std::optional<CivilDay> last_day;
+  bool operator==(const CareOwn&) const = default;
+};
+struct Later {  ///< "later": not before that day, and why
+  std::string task;
+  CivilDay until;
+  std::string why;
+  bool operator==(const Later&) const = default;
+};
+struct Microchip {
+  std::string number;  ///< as text: zeros in front count
+  std::optional<std::string> database;
+  bool operator==(const Microchip&) const = default;
+};
+struct Procedure {  ///< something was cut or stitched; from then on the wound is looked at daily
+  std::string what;
+  std::optional<std::string> vet;
+  bool operator==(const Procedure&) const = default;
+};
+struct Wound {  ///< a look at a wound; absent is no
+  std::optional<bool> bleeding, swelling, heat, discharge;
+  bool operator==(const Wound&) const = default;
+};
 struct Death {
   std::optional<std::string> cause;
   bool operator==(const Death&) const = default;
@@ -287,10 +326,11 @@ struct Other {
   bool operator==(const Other&) const = default;
 };
 
-using Body = std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure,
-                          PupCount, EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight,
-                          Feed, DamMeal, Air, Lamp, Dose, DoseSkipped, Product, Done, Death, Departure, Stock, ShopRun,
-                          Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
+using Body =
+    std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
+                 EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal, Air,
+                 Lamp, Dose, DoseSkipped, Product, Done, CareChoice, CareEdit, CareOwn, Later, Microchip, Procedure,
+                 Wound, Death, Departure, Stock, ShopRun, Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
 
 struct Entry {
   EntryId id;

@@ -278,6 +278,49 @@ struct Shape<Done> {
   static constexpr auto fields = std::tuple{field("task", &Done::task)};
 };
 template <>
+struct Shape<CareChoice> {
+  static constexpr std::string_view kind = "care_choice";
+  static constexpr auto fields =
+      std::tuple{field("topic", &CareChoice::topic), field("set", &CareChoice::set), field("vet", &CareChoice::vet)};
+};
+template <>
+struct Shape<CareEdit> {
+  static constexpr std::string_view kind = "care_edit";
+  static constexpr auto fields =
+      std::tuple{field("task", &CareEdit::task),
+                 field("shift_d", &CareEdit::shift_d, {-60, 60, "days later (earlier: negative), -60 to 60"}),
+                 field("drop", &CareEdit::drop), field("why", &CareEdit::why)};
+};
+template <>
+struct Shape<CareOwn> {
+  static constexpr std::string_view kind = "care_own";
+  static constexpr auto fields =
+      std::tuple{field("what", &CareOwn::what), field("day", &CareOwn::day), field("last_day", &CareOwn::last_day)};
+};
+template <>
+struct Shape<Later> {
+  static constexpr std::string_view kind = "later";
+  static constexpr auto fields =
+      std::tuple{field("task", &Later::task), field("until", &Later::until), field("why", &Later::why)};
+};
+template <>
+struct Shape<Microchip> {
+  static constexpr std::string_view kind = "microchip";
+  static constexpr auto fields =
+      std::tuple{field("number", &Microchip::number), field("database", &Microchip::database)};
+};
+template <>
+struct Shape<Procedure> {
+  static constexpr std::string_view kind = "procedure";
+  static constexpr auto fields = std::tuple{field("what", &Procedure::what), field("vet", &Procedure::vet)};
+};
+template <>
+struct Shape<Wound> {
+  static constexpr std::string_view kind = "wound";
+  static constexpr auto fields = std::tuple{field("bleeding", &Wound::bleeding), field("swelling", &Wound::swelling),
+                                            field("heat", &Wound::heat), field("discharge", &Wound::discharge)};
+};
+template <>
 struct Shape<Death> {
   static constexpr std::string_view kind = "death";
   static constexpr auto fields = std::tuple{field("cause", &Death::cause)};

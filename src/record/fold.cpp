@@ -153,6 +153,14 @@ class Folder {
   void keep(std::vector<Noted<T>>& into, const Entry& e, const T& what) {
     into.push_back(noted(e, what));
   }
+  /// Of a pup, the dam, or nobody; a pup that is not there is a misfit. Kept under the pup's present label.
+  template <class T>
+  void keep(std::vector<Told<T>>& into, const Entry& e, const T& what) {
+    if (e.about.empty() || e.about == "dam" || e.about == "box")
+      into.push_back({noted(e, what), e.about});
+    else if (const Pup* p = pup_of(e))
+      into.push_back({noted(e, what), p->label});
+  }
   static void sucked(Pup& p, Instant at) {
     if (!p.suckled || at < *p.suckled) p.suckled = at;
   }
@@ -242,6 +250,13 @@ class Folder {
     keep(litter_.products, e, p);
   }
   void put(const Entry& e, const Done& d) { keep(litter_.done, e, d); }
+  void put(const Entry& e, const CareChoice& c) { keep(litter_.care_choices, e, c); }
+  void put(const Entry& e, const CareEdit& c) { keep(litter_.care_edits, e, c); }
+  void put(const Entry& e, const CareOwn& c) { keep(litter_.care_own, e, c); }
+  void put(const Entry& e, const Later& l) { keep(litter_.put_off, e, l); }
+  void put(const Entry& e, const Microchip& m) { keep(litter_.chips, e, m); }
+  void put(const Entry& e, const Procedure& p) { keep(litter_.procedures, e, p); }
+  void put(const Entry& e, const Wound& w) { keep(litter_.wounds, e, w); }
   void put(const Entry& e, const Death& d) {
     if (e.about == "dam") {
       if (!litter_.dam_death) litter_.dam_death = noted(e, d);

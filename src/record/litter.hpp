@@ -21,6 +21,11 @@ struct Noted {
   std::string by;
   std::string note;
 };
+/// The same with whom it speaks of, for what may be about the dam, a pup or the whole litter ("").
+template <class T>
+struct Told : Noted<T> {
+  std::string about;
+};
 
 struct Pup {
   std::string label;
@@ -79,7 +84,14 @@ struct Litter {
   std::vector<Noted<PlacentaPassed>> placentas;
   std::vector<Noted<Air>> air;
   std::vector<Noted<Lamp>> lamps;
-  std::vector<Noted<Done>> done;
+  std::vector<Told<Done>> done;
+  std::vector<Noted<CareChoice>> care_choices;
+  std::vector<Told<CareEdit>> care_edits;
+  std::vector<Told<CareOwn>> care_own;
+  std::vector<Told<Later>> put_off;
+  std::vector<Told<Microchip>> chips;
+  std::vector<Told<Procedure>> procedures;
+  std::vector<Told<Wound>> wounds;
   std::vector<Noted<Stock>> stock;
   std::vector<Noted<ShopRun>> shop_runs;
   std::vector<Noted<StageSaid>> stages_said;

@@ -160,6 +160,55 @@ struct SupplyItem {
   Citation source;
   [[nodiscard]] bool is(std::string_view mark) const { return marks.find(mark) != std::string_view::npos; }
 };
+/// One way of doing a thing where sources differ ("worming", "vaccination"): the keeper chooses one of its topic.
+struct CareSet {
+  std::string_view id, topic, name;
+  bool chosen;           ///< followed until the keeper chooses
+  std::string_view law;  ///< topic of a law that must allow it in the keeper's place; empty: none
+  std::string_view says;
+  Citation source;
+};
+/// One line of the plan of care. Days count from the civil day of the anchor, which is day 0.
+struct CareTask {
+  std::string_view id;       ///< permanent
+  std::string_view set;      ///< the set it belongs to; empty: always in the plan
+  std::string_view kind;     ///< "task" (ticked), "period" (a time that runs), "mark" (a milestone)
+  std::string_view who;      ///< "pups" (each), "dam", "box", "keeper"
+  std::string_view what;     ///< lay, in the imperative
+  std::string_view anchor;   ///< "due", "mating", "whelping", "birth", "handover", "procedure", a task's id
+  std::string_view on_d;     ///< best days, "14 28 42"
+  Days early_d, late_d;      ///< how far it opens before and closes after the best day
+  Days not_before_d;         ///< opens no earlier than this day
+  Days gap_d;                ///< opens no earlier than this after the round before was done
+  std::string_view until;    ///< rounds (or a period) end with this anchor ...
+  Days until_d;              ///< ... plus so many days; empty: never
+  std::string_view law;      ///< topic of the law that shapes it
+  std::string_view law_use;  ///< "opens", "closes" (limits are taken from it), "exists" (only under it)
+  bool hard;                 ///< too early is a fault, and it is asked for until it is done
+  bool quiet;                ///< not told among the findings: another room tells it, or it is no duty
+  std::string_view why;
+  std::string_view others;  ///< what other sources say; empty: none read
+  Citation source;
+};
+/// What the law of a place says on one topic. `checked`: the day its text was read, empty where it never was.
+struct Law {
+  std::string_view places;  ///< ISO 3166-1, or -2 for a part: "GB-SCT GB-WLS", "US-PA"
+  std::string_view topic;   ///< "min_age", "chip_by", "docking", "dewclaws", "move_dam", ...
+  std::string_view rule;    ///< "limit" (see limit_d), "banned", "allowed" (under what it says), "unclear"
+  Days limit_d;
+  std::string_view says;
+  std::string_view checked;
+  Citation source;
+};
+/// One field of a record that a law or a kennel club asks for.
+struct RecordField {
+  std::string_view regime, place;  ///< place empty: wherever the keeper belongs to such a club
+  std::string_view part;           ///< "litter", "pup", "dam", "sale"
+  std::string_view field;          ///< where the journal has it (care/records.cpp); "by_hand": nowhere
+  std::string_view asks;
+  Citation source;
+};
+
 /// A strength of an active met in print: what a typed strength is held against. Never a default.
 struct PrintedStrength {
   std::string_view active;  ///< small letters
@@ -189,6 +238,10 @@ struct Reference {
   std::span<const SignLead> sign_leads;
   std::span<const FeedingWeek> feeding_weeks;
   std::span<const SupplyItem> supplies;
+  std::span<const CareSet> care_sets;
+  std::span<const CareTask> care_tasks;
+  std::span<const Law> laws;
+  std::span<const RecordField> record_fields;
   std::span<const PrintedStrength> strengths;
   std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
   std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box

@@ -11,8 +11,9 @@
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 11> kScreens{"now", "due",      "whelping", "weigh-in", "pup",     "paper",
-                                                    "log", "settings", "call",     "dosing",   "supplies"};
+constexpr std::array<std::string_view, 13> kScreens{"now",     "due",    "whelping", "weigh-in", "pup",
+                                                    "care",    "paper",  "log",      "settings", "call",
+                                                    "records", "dosing", "supplies"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -81,6 +82,7 @@ App::App(Parts parts, Guard guard)
 
 Response App::handle(const Request& request) {
   now_ = parts_.clock();
+  host_ = request.header("host");
   if (auto in = guard_.take_key(request)) return std::move(*in);
   if (const auto refusal = guard_.refuse(request)) return trouble(refusal->status, refusal->problem);
   if (request.segments.size() == 2 && request.segments[0] == "assets") return asset(request, request.segments[1]);
@@ -96,6 +98,7 @@ Response App::route(const Request& request) {
     return start_page(request, nullptr);
   }
   if (at.size() == 1 && at[0] == "start") return reads(request) ? start_page(request, nullptr) : start(request);
+  if (at[0] == "feed" && guard_.is_feed(request)) return reads(request) ? feed(request) : not_allowed("GET, HEAD");
   if (at[0] != "l" || at.size() < 2 || at.size() > 4 || !book_.has(at[1])) return not_found();
   return route_litter(request, at[1]);
 }
@@ -108,8 +111,10 @@ Response App::route_litter(const Request& request, const std::string& key) {
   }
   const std::string name = at.size() == 3 ? at[2] : "";
   if (name.empty()) return reads(request) ? see_other(address_of(key, {"now", {}})) : not_allowed("GET, HEAD");
-  if (name == "record" || name == "strike" || name == "answer" || name == "carry") {
+  if (name == "calendar.ics") return reads(request) ? calendar(key) : not_allowed("GET, HEAD");
+  if (name == "record" || name == "strike" || name == "answer" || name == "tick" || name == "carry") {
     if (reads(request)) return not_allowed("POST");
+    if (name == "tick") return tick(request, key);
     if (name == "carry") return carry(request, key);
     if (name == "answer") return answer(request, key);
     return name == "record" ? record_entry(request, key) : strike(request, key);
@@ -211,6 +216,8 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
                   .new_id = parts_.fresh_id(),
                   .fresh_id = parts_.fresh_id};
   view.query = place.query;
+  if (!guard_.feed().empty())
+    view.feed = "http://" + host_ + "/feed/" + guard_.feed() + "/" + page::percent_encode(key) + ".ics";
   if (problem) view.problem = *problem;
   if (refused) view.typed = first_of_each(refused->form);
   if (const auto* did = book_.find(asked("did"));
@@ -243,6 +250,8 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
     view.leftovers_from = leftovers_for(key);
     return html(status, page::supplies_page(view));
   }
+  if (place.screen == "care") return html(status, page::care_page(view));
+  if (place.screen == "records") return html(status, page::records_page(view));
   if (place.screen == "log") return html(status, page::log_page(view));
   if (place.screen == "call") return html(status, page::call_page(view));
   if (place.screen == "settings") return html(status, page::settings_page(view));
@@ -318,6 +327,34 @@ Response App::answer(const Request& request, const std::string& key) {
   if (!taken) return screen(key, place, &request, &taken.error());
   if (entries->size() == 1) place.query["did"] = entries->front().id;  // one tap takes one entry back
   return see_other(address_of(key, place));
+}
+
+Response App::tick(const Request& request, const std::string& key) {
+  auto place = place_of(typed(request.form, "back"));
+  place.query.erase("did");
+  const auto& litter = book_.page(key).litter;
+  const auto entries =
+      tick_from(request.form, known(key, request), advice::assess(litter, parts_.reference, now_).care);
+  const auto taken = entries ? take(key, *entries) : Result<void>{tl::unexpected(entries.error())};
+  if (!taken) return screen(key, place, &request, &taken.error());
+  if (entries->size() == 1) place.query["did"] = entries->front().id;  // one tap takes one entry back
+  return see_other(address_of(key, place));
+}
+
+Response App::calendar(const std::string& key) {
+  const auto& litter = book_.page(key).litter;
+  Response r;
+  r.content_type = "text/calendar; charset=utf-8";
+  r.body = parts_.calendar(litter, advice::assess(litter, parts_.reference, now_));
+  r.headers.emplace_back("Content-Disposition", "attachment; filename=\"" + page::percent_encode(key) + "-care.ics\"");
+  return r;
+}
+
+Response App::feed(const Request& request) {
+  const auto& file = request.segments.back();
+  const auto key = file.ends_with(".ics") ? file.substr(0, file.size() - 4) : std::string{};
+  if (key.empty() || !book_.has(key)) return not_found();
+  return calendar(key);
 }
 
 Response App::settings(const Request& request, const std::string& key) {

@@ -2,13 +2,16 @@
 //
 //   GET  /                                 the only litter's Now; otherwise the list and the form of a first litter
 //   GET  /start   POST /start              a new litter, with its mating and X-ray count when given
-//   GET  /l/KEY/{now,due,whelping,weigh-in?turn=,pup?label=,supplies,paper,log,settings}
+//   GET  /l/KEY/{now,due,whelping,weigh-in?turn=,pup?label=,care,supplies,records,paper,log,settings}
 //   POST /l/KEY/record                     one entry (forms.hpp), then on to the screen named in `back`, with ?did=ID
 //   POST /l/KEY/strike                     strikes an entry out: Undo
 //   POST /l/KEY/answer                     a doubted weight is right, or is corrected as proposed
+//   POST /l/KEY/tick                       a task of the plan done, for each animal that is ticked
 //   POST /l/KEY/carry                      takes over what an earlier litter left of its supplies
 //   POST /l/KEY/settings                   a litter entry with what changed
 //   GET  /l/KEY/paper/FORM.pdf?size=       a4 or letter
+//   GET  /l/KEY/calendar.ics               the plan as iCalendar
+//   GET  /feed/SECRET/KEY.ics              the same for a calendar that subscribes; the secret opens nothing else
 //   GET  /l/KEY/live                       server-sent events: "news" with the journal's size whenever it has grown
 //   GET  /assets/NAME                      the pages' style sheet, modules and icon
 //
@@ -42,6 +45,8 @@ class App {
     std::function<Result<std::string>(std::string_view form, bool letter, const record::Litter&,
                                       const advice::Assessment&)>
         paper;
+    /// The plan as iCalendar.
+    std::function<std::string(const record::Litter&, const advice::Assessment&)> calendar;
     Future future = Future::all;
     std::chrono::milliseconds sign_of_life{15'000};  ///< a quiet live stream sends a comment this often
   };
@@ -66,6 +71,9 @@ class App {
   Response record_entry(const Request& request, const std::string& key);
   Response strike(const Request& request, const std::string& key);
   Response answer(const Request& request, const std::string& key);
+  Response tick(const Request& request, const std::string& key);
+  Response calendar(const std::string& key);
+  Response feed(const Request& request);
   Response settings(const Request& request, const std::string& key);
   Response carry(const Request& request, const std::string& key);
   /// The earlier litter whose supplies this one may take over; empty: none, or they are taken already.
@@ -86,7 +94,8 @@ class App {
   Parts parts_;
   Guard guard_;
   Book book_;
-  Instant now_{};  ///< one moment for the whole of a request
+  Instant now_{};     ///< one moment for the whole of a request
+  std::string host_;  ///< as the request named this server
 };
 
 }  // namespace lampside::server

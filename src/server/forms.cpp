@@ -77,6 +77,13 @@ constexpr FieldOf kProduct[] = {{"name"},
                                 {"use"},
                                 {"confirmed", kYesNo}};
 constexpr FieldOf kDone[] = {{"task"}};
+constexpr FieldOf kChoice[] = {{"topic"}, {"set"}, {"vet"}};
+constexpr FieldOf kEdit[] = {{"task"}, {"shift_d", kNumber}, {"drop", kYesNo}, {"why"}};
+constexpr FieldOf kOwn[] = {{"what"}, {"day"}, {"last_day"}};
+constexpr FieldOf kLater[] = {{"task"}, {"until"}, {"why"}};
+constexpr FieldOf kChip[] = {{"number"}, {"database"}};
+constexpr FieldOf kProcedure[] = {{"what"}, {"vet"}};
+constexpr FieldOf kWound[] = {{"bleeding", kYesNo}, {"swelling", kYesNo}, {"heat", kYesNo}, {"discharge", kYesNo}};
 constexpr FieldOf kDeath[] = {{"cause"}};
 constexpr FieldOf kDeparture[] = {{"to"}};
 constexpr FieldOf kStock[] = {{"item"}, {"where"},   {"expires"},       {"tested"}, {"days_before", kNumber},
@@ -107,6 +114,13 @@ const std::array kKinds{KindOf{"mating", kMating},
                         KindOf{"dose_skipped", kDoseSkipped},
                         KindOf{"product", kProduct},
                         KindOf{"done", kDone},
+                        KindOf{"care_choice", kChoice},
+                        KindOf{"care_edit", kEdit},
+                        KindOf{"care_own", kOwn},
+                        KindOf{"later", kLater},
+                        KindOf{"microchip", kChip},
+                        KindOf{"procedure", kProcedure},
+                        KindOf{"wound", kWound},
                         KindOf{"death", kDeath},
                         KindOf{"departure", kDeparture},
                         KindOf{"stock", kStock},

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "care/plan.hpp"
 #include "record/litter.hpp"
 
 namespace lampside::server {
@@ -44,6 +45,11 @@ Result<std::optional<record::Entry>> strike_from(const Fields& form, const Known
 /// written, else a correction of each to the grams shown. Fields entry-0, grams-0, entry-1, id-1, grams-1, ...
 /// Errors: FORM_CORRECTS, FORM_NUMBER, those of record::check.
 Result<std::vector<record::Entry>> answer_from(const Fields& form, const Known& known);
+
+/// The entries of POST /l/KEY/tick: a task of the plan done for each animal whose `on-N` is true. Fields task-0,
+/// about-0, on-0, id, task-1, about-1, on-1, id-1, ... A task done meanwhile is passed over. Errors: CARE_TOO_EARLY (a
+/// hard task before its first day, unless `anyway` is true), FORM_TASK, FORM_TIME, FORM_FUTURE.
+Result<std::vector<record::Entry>> tick_from(const Fields& form, const Known& known, const care::Plan& plan);
 
 /// What POST /l/KEY/settings changes, or nothing. `zone_known` says whether a zone of that name exists.
 /// Errors: FORM_* (NAME, CLEAR, NUMBER, PLACE), ZONE_UNKNOWN, DAY_*, those of record::check.

@@ -133,7 +133,7 @@ std::optional<Guard::Refusal> Guard::refuse(const Request& request) const {
     return Refusal{421,
                    {"GUARD_HOST", "Lampside is not known under the name in this address",
                     "open the address that Lampside printed when it started"}};
-  if (beyond_ && (request.segments.empty() || request.segments.front() != "assets")) {
+  if (beyond_ && !is_feed(request) && (request.segments.empty() || request.segments.front() != "assets")) {
     const auto cookie = request.cookies.find(cookie_name());
     if (cookie == request.cookies.end() || !equal_in_constant_time(cookie->second, key_))
       return Refusal{403,
@@ -153,6 +153,11 @@ std::optional<Guard::Refusal> Guard::refuse(const Request& request) const {
                    {"GUARD_TOKEN", "this form does not carry the token of this journal",
                     "go back, open the page again and send the form from there"}};
   return std::nullopt;
+}
+
+bool Guard::is_feed(const Request& request) const {
+  return !policy_.feed.empty() && request.method != "POST" && request.segments.size() == 3 &&
+         request.segments[0] == "feed" && equal_in_constant_time(request.segments[1], policy_.feed);
 }
 
 std::optional<Response> Guard::take_key(const Request& request) const {

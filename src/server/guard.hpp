@@ -33,6 +33,7 @@ class Guard {
   struct Policy {
     std::string secret;     ///< fresh_secret(), kept with the journal, so that forms opened before a restart still work
     std::string address{};  ///< listened on
+    std::string feed{};     ///< another secret: who has it may read the calendar and nothing else; empty: no feed
     std::function<std::vector<std::string>()> lan = lan_addresses;
   };
   explicit Guard(Policy policy);
@@ -47,6 +48,10 @@ class Guard {
 
   /// The answer to an address that carries the right ?key=: a cookie, and on to the same address without it.
   [[nodiscard]] std::optional<Response> take_key(const Request& request) const;
+
+  /// An address of the calendar's feed with the right secret in it. It opens that address only.
+  [[nodiscard]] bool is_feed(const Request& request) const;
+  [[nodiscard]] const std::string& feed() const { return policy_.feed; }
 
   [[nodiscard]] const std::string& token() const { return token_; }  ///< goes into every form
   [[nodiscard]] const std::string& key() const { return key_; }      ///< empty on loopback: nobody else can connect

@@ -3,6 +3,7 @@
 #include <chrono>
 
 #include "advice/assessment.hpp"
+#include "exchange/calendar.hpp"
 #include "paper/forms.hpp"
 #include "reference/tables.hpp"
 #include "server/app.hpp"
@@ -20,6 +21,10 @@ std::string host_and_port(const std::string& address, int port) {
 Result<std::string> make_paper(std::string_view form, bool letter, const record::Litter& litter,
                                const advice::Assessment& assessment) {
   return paper::make_form(form, letter ? paper::Sheet::letter : paper::Sheet::a4, litter, assessment);
+}
+
+std::string make_calendar(const record::Litter& litter, const advice::Assessment& assessment) {
+  return exchange::to_calendar(assessment, litter);
 }
 
 class Served final : public Running {
@@ -59,9 +64,11 @@ std::string random_id() {
 Result<std::unique_ptr<Running>> serve(ServeOptions options) {
   const auto secret = options.journal.setting("secret", fresh_secret());
   if (!secret) return tl::unexpected(secret.error());
+  const auto feed = options.journal.setting("feed", fresh_secret().substr(0, 32));
+  if (!feed) return tl::unexpected(feed.error());
   auto served = std::make_unique<Served>();
   served->where = options.address == "localhost" ? "127.0.0.1" : options.address;
-  Guard guard{{.secret = *secret, .address = served->where}};
+  Guard guard{{.secret = *secret, .address = served->where, .feed = *feed}};
   served->key = guard.key();
   served->app = std::make_unique<App>(App::Parts{.journal = options.journal,
                                                  .clock = options.clock ? options.clock : system_now,
@@ -70,6 +77,7 @@ Result<std::unique_ptr<Running>> serve(ServeOptions options) {
                                                  .local_zone = zone::local_name(),
                                                  .reference = reference::built_in(),
                                                  .paper = make_paper,
+                                                 .calendar = make_calendar,
                                                  .future = options.future},
                                       std::move(guard));
   auto listener = listen(

@@ -122,7 +122,9 @@ TEST(ReportJson, TheSchemaCanSayNo) {
             "");
   EXPECT_NE(spoilt([](Json& j) { j["findings"][0]["level"] = "red"; }), "");
   EXPECT_NE(spoilt([](Json& j) { j["findings"][0]["source"].erase("work"); }), "");
-  EXPECT_NE(spoilt([](Json& j) { j["care"] = {{"not_assessed", "NO_MODEL"}}; }), "");
+  EXPECT_NE(spoilt([](Json& j) { j["supplies"] = {{"not_assessed", "NO_MODEL"}}; }), "");
+  EXPECT_NE(spoilt([](Json& j) { j["care"][0]["state"] = "soon"; }), "");
+  EXPECT_NE(spoilt([](Json& j) { j["care"][0].erase("best"); }), "");
   EXPECT_NE(spoilt([](Json& j) { j["extra"] = 1; }), "");
 }
 
@@ -154,7 +156,7 @@ TEST(ReportJson, FiguresAreTheAssessments) {
   EXPECT_NEAR(json["pups"][0]["gain_g_day"].get<double>(), 14.51, 0.01);
   EXPECT_EQ(json["pups"][1]["collar"], "grün");
   EXPECT_EQ(json["pups"][2]["grams"]["not_assessed"].get<std::string>().empty(), false);
-  for (const char* room : {"care", "homes"}) EXPECT_EQ(json[room]["not_assessed"], "NO_MODEL");
+  EXPECT_EQ(json["homes"]["not_assessed"], "NO_MODEL");
   ASSERT_EQ(json["supplies"].size(), assessment.supplies.lines.size());
   for (std::size_t i = 0; i < assessment.supplies.lines.size(); ++i) {
     EXPECT_EQ(json["supplies"][i]["item"], assessment.supplies.lines[i].item);

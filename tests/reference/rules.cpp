@@ -133,6 +133,16 @@ const std::map<std::string, Levels> kCodes{
     {"DUE_WINDOW", {{"note", 1}}},
     {"VET_NUMBER_MISSING", {{"act", 7}}},
     {"SEVERAL_SLOW", {{"call_vet", 2}}},
+    {"LEFT_TOO_YOUNG", {{"act", 56}}},
+    {"CARE_OVERDUE", {{"act", 1}}},
+    {"CARE_LAST_DAY", {{"act", 1}}},
+    {"CARE_OPEN", {{"watch", 1}}},
+    {"CARE_SOON", {{"note", 1}}},
+    {"CARE_TOO_EARLY", {{"act", 1}}},
+    {"CHIP_WRONG", {{"act", 1}}},
+    {"CHIP_ODD", {{"watch", 1}}},
+    {"WOUND_BLEEDING", {{"call_vet", 1}}},
+    {"WOUND_INFLAMED", {{"call_vet", 1}}},
 };
 
 TEST(Rules, EveryCodeHasItsLevelsAtItsLimits) {
@@ -252,6 +262,10 @@ TEST(Tables, NoneIsEmptyAndEveryRowHasASource) {
     for (const auto& row : rows) EXPECT_FALSE(blank(row.source.work) || blank(row.source.locator)) << name;
   };
   sourced(r.due_intervals, "due_intervals");
+  sourced(r.care_sets, "care_sets");
+  sourced(r.care_tasks, "care_tasks");
+  sourced(r.laws, "laws");
+  sourced(r.record_fields, "record_fields");
   sourced(r.temperature_course, "temperature_course");
   sourced(r.score_criteria, "score_criteria");
   sourced(r.score_bands, "score_bands");

@@ -50,6 +50,30 @@ TEST(Guard, HostNamesBeyondLoopback) {
     EXPECT_EQ(code(g.refuse(ask("GET", host))), "GUARD_HOST") << host;
 }
 
+TEST(Guard, TheFeedsSecretOpensItsAddressAndNothingElse) {
+  const std::string feed(32, 'f');
+  const Guard g{{.secret = kSecret, .address = "0.0.0.0", .feed = feed, .lan = [] {
+                   return std::vector<std::string>{"192.168.7.20"};
+                 }}};
+  const auto ask_for = [](std::vector<std::string> segments, const char* method = "GET") {
+    auto r = ask(method, "192.168.7.20:8080");
+    r.segments = std::move(segments);
+    return r;
+  };
+  EXPECT_EQ(code(g.refuse(ask_for({"feed", feed, "juniper-2026.ics"}))), "");
+  EXPECT_EQ(code(g.refuse(ask_for({"feed", std::string(32, 'e'), "juniper-2026.ics"}))), "GUARD_KEY");
+  EXPECT_EQ(code(g.refuse(ask_for({"feed", "", "juniper-2026.ics"}))), "GUARD_KEY");
+  EXPECT_EQ(code(g.refuse(ask_for({"feed", feed}))), "GUARD_KEY");
+  EXPECT_EQ(code(g.refuse(ask_for({"l", feed, "now"}))), "GUARD_KEY");
+  EXPECT_EQ(code(g.refuse(ask_for({"feed", feed, "x.ics"}, "POST"))), "GUARD_KEY");
+  // No name of ours in the address: refused, whatever the secret.
+  auto foreign = ask_for({"feed", feed, "juniper-2026.ics"});
+  foreign.headers["host"] = "evil.example";
+  EXPECT_EQ(code(g.refuse(foreign)), "GUARD_HOST");
+  // Without a feed an empty secret opens nothing.
+  EXPECT_EQ(code(at("0.0.0.0").refuse(ask_for({"feed", "", "juniper-2026.ics"}))), "GUARD_KEY");
+}
+
 TEST(Guard, KeyIsAskedForBeyondLoopbackOnly) {
   EXPECT_EQ(at("127.0.0.1").key(), "");
   EXPECT_EQ(at("::1").key(), "");

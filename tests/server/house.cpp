@@ -74,7 +74,7 @@ bool holds(const Answer& a, const std::string& text) { return a.body.find(text) 
 
 House::House(const std::string& now, Future future) {
   turn_clock(now);
-  Guard guard{{.secret = fresh_secret(), .address = "127.0.0.1"}};
+  Guard guard{{.secret = fresh_secret(), .address = "127.0.0.1", .feed = kFeed}};
   token_ = guard.token();
   app_ = std::make_unique<App>(App::Parts{.journal = journal,
                                           .clock = [this] { return Instant{std::chrono::milliseconds{now_}}; },
@@ -88,6 +88,11 @@ House::House(const std::string& now, Future future) {
                                               return problem("PAPER_FORM", "no such form", "choose another");
                                             return "%PDF of " + litter.key + (letter ? " on letter" : " on a4");
                                           },
+                                          .calendar =
+                                              [](const record::Litter& litter, const advice::Assessment& a) {
+                                                return "BEGIN:VCALENDAR " + litter.key + " " +
+                                                       std::to_string(a.care.items.size());
+                                              },
                                           .future = future,
                                           .sign_of_life = std::chrono::milliseconds{600}},
                                std::move(guard));

@@ -37,6 +37,8 @@ Result<Zone> zone_of(const std::string& name);
 Instant at(const std::string& iso);
 std::string id(int n);  ///< a UUID for each number
 
+inline const std::string kFeed = "feedfeedfeedfeedfeedfeedfeedfeed";
+
 /// What a page would show of one form field or its notice.
 bool holds(const Answer& a, const std::string& text);
 

@@ -87,7 +87,8 @@ TEST(Serve, BeyondTheLoopbackAKeyLetsADeviceIn) {
            .zones = test::zone_of,
            .local_zone = "UTC",
            .reference = reference::built_in(),
-           .paper = {}},
+           .paper = {},
+           .calendar = {}},
           std::move(guard)};
   const auto listener = listen("127.0.0.1", 0, [&](const Request& r) { return app.handle(r); }, {}, safe_headers());
   const int port = (*listener)->port();

@@ -1,0 +1,16 @@
+// The parts of the Care screen that stand below its tasks.
+#pragma once
+
+#include "page/html.hpp"
+#include "page/page.hpp"
+
+namespace lampside::page {
+
+Html own_task(const View& view);     ///< a task of the keeper's own
+Html wound_forms(const View& view);  ///< a procedure, and the daily look
+Html chip_form(const View& view);    ///< a chip's number, typed twice
+Html choices(const View& view);      ///< the ways to choose between, contradictions side by side
+Html law_here(const View& view);     ///< what the law of the place says, and when its text was read
+Html calendar_links(const View& view);
+
+}  // namespace lampside::page
