@@ -30,6 +30,25 @@ void assess(benchmark::State& state) {
 }
 BENCHMARK(assess)->Unit(benchmark::kMillisecond);
 
+/// What the supplies add to an assessment: a full litter with every item of the table written down.
+void supplies(benchmark::State& state) {
+  const auto& reference = reference::built_in();
+  const auto now = bench::its_end() - std::chrono::hours{24 * 40};
+  auto litter = bench::litter();
+  for (const auto& row : reference.supplies) {
+    record::Stock s{};
+    s.item = std::string(row.item);
+    s.have = Amount{1};
+    litter.stock.push_back({now, s, "", "", ""});
+  }
+  const auto due = due::forecast(litter, reference, now);
+  for (auto _ : state) {
+    const auto plan = supplies::plan(litter, reference, now, due);
+    benchmark::DoNotOptimize(supplies::findings(litter, reference, now, due, plan));
+  }
+}
+BENCHMARK(supplies)->Unit(benchmark::kMicrosecond);
+
 }  // namespace
 
 BENCHMARK_MAIN();

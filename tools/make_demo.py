@@ -368,9 +368,32 @@ def care():
         put(local("11-24", "11:00"), "microchip", label, number=f"9000320010{4100 + 7 * n:05}", database="the breeders' register")
 
 
+def supplies():
+    """Told last and with fixed seconds, so that it moves no other entry's id or chance."""
+    def stock(day, time, item, **fields):
+        put(local(day, time), "stock", written_after=20, item=item, **fields)
+    for n, (item, have) in enumerate([
+            ("whelping box", 1), ("guard rail in the box", 1), ("washable pads", 5), ("towels, small", 40),
+            ("scissors, blunt, boiled", 1), ("gloves, disposable", 10), ("lubricant, water based", 1), ("newspaper", 2),
+            ("paper towels", 4), ("bin bags", 2), ("record sheets and a pen", 1), ("warm holding box", 1),
+            ("lamp guard and chain", 1), ("collars, coloured", 12), ("feeding bottle and syringes", 2),
+            ("clock with a second hand", 1), ("thread or floss for the cord", 1), ("bulb syringe", 1)]):
+        stock("09-20", f"18:{10 + n}", item, have=have, where="kit")
+    for n, item in enumerate(["heat lamp or pad", "heat lamp bulbs", "thermometer, rectal", "scale in grams", "torch"]):
+        stock("09-26", f"19:{10 + n}", item, have=1, where="kit", tested="2026-09-26")
+    stock("09-26", "19:20", "antiseptic for the cord", have=1, where="kit", expires="2027-06-30")
+    stock("09-26", "19:21", "milk replacer, powder", have=400, where="kit", expires="2026-12-31", pack=400, cost=24.5)
+    stock("09-26", "19:22", "fleece blankets", have=3, where="house", need=2, purpose="for the basket", unit="pieces")
+    for n, item in enumerate(["fuel in the car", "way to the emergency hospital", "vet's numbers beside the box", "carrier with a sheet"]):
+        stock("09-27", f"10:{10 + n}", item, have=1, where="house")
+    put(local("09-22", "19:00"), "shop_run", written_after=15, day="2026-09-26")
+    put(local("09-27", "10:30"), "shop_run", written_after=15, day="2026-10-02")
+    stock("10-09", "17:00", "heat lamp bulbs", have=2, where="kit", tested="2026-10-09")
+
+
 def journal():
     for chapter in (before_the_due_date, temperatures_before, the_night, weights, small_pup, the_box, the_dam_after,
-                    worming, the_weeks, first_sucks, care):
+                    worming, the_weeks, first_sucks, care, supplies):
         chapter()
     ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"].replace("Z", "+00:00")), e["id"]))
     return "".join(json.dumps(e, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n" for e in ENTRIES)

@@ -230,12 +230,15 @@ class Reader {
       return to_cpp(rule.source);
     }
     if (!node) {
+      if (field.kind == Kind::text_or_none) return "\"\"";
+      if (field.kind == Kind::number_or_zero) return "0";
       if (!field.otherwise.empty()) return std::string(field.otherwise);
       fault(row_line, std::string(field.key) + " is missing");
       return {};
     }
     switch (field.kind) {
       case Kind::text:
+      case Kind::text_or_none:
         return quoted(text(row, field.key, row_line));
       case Kind::maybe_text: {
         if (!node->is_string()) fault(line_of(*node), std::string(field.key) + " must be a text");

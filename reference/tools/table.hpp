@@ -18,8 +18,10 @@ struct Fault {
 
 enum class Kind {
   text,
-  maybe_text,
+  maybe_text,    ///< there, but may be empty
+  text_or_none,  ///< may be left out: then empty
   number,
+  number_or_zero,  ///< may be left out: then 0
   whole,
   flag,
   minutes,

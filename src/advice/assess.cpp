@@ -72,7 +72,9 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  nest::state(litter, reference, now),
                  {},
                  {},
+                 {},
                  {}};
+  out.supplies = supplies::plan(litter, reference, now, out.due);
   const auto* expected = reference::value_of(out.due);
   out.care = care::plan(litter, reference, now, expected ? std::optional{expected->p50} : std::nullopt);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
@@ -84,6 +86,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, whelping::findings(litter, reference, now));
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
+  add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
   add(out.findings, care::findings(out.care, litter, reference, now, whelping_now(out.whelping, litter, now)));
   add(out.findings, care::dose_findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))

@@ -13,6 +13,7 @@
 #include "nest/nest.hpp"
 #include "record/litter.hpp"
 #include "reference/tables.hpp"
+#include "supplies/plan.hpp"
 #include "whelping/watch.hpp"
 
 namespace lampside::advice {
@@ -38,7 +39,8 @@ struct Assessment {
   nest::NestState nest;
   care::Plan care;
   std::vector<care::DosingRound> dosing;  ///< one a label, the latest first
-  std::vector<Finding> findings;          ///< worst level first, then longest standing
+  supplies::Plan supplies;
+  std::vector<Finding> findings;  ///< worst level first, then longest standing
 };
 
 /// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.

@@ -50,7 +50,7 @@ class Writer {
             {"nest", nest()},
             {"dosing", dosing()},
             {"care", care()},
-            {"supplies", not_built("what is needed")},
+            {"supplies", supplies()},
             {"homes", not_built("the waiting list")},
             {"findings", findings}};
   }
@@ -202,6 +202,40 @@ class Writer {
                if (r.what.humidity) out["humidity"] = rounded(r.what.humidity->count());
                return out;
              })}};
+  }
+
+  [[nodiscard]] Json supplies() const {
+    const auto& plan = a_.supplies;
+    const auto day = [](const std::optional<CivilDay>& d, std::string_view why) {
+      return d ? Json(to_iso(*d)) : not_assessed("NO_DATA", why);
+    };
+    Json out = Json::array();
+    for (const auto& l : plan.lines) {
+      const auto amount = [](Amount a) { return Json(rounded(a.count())); };
+      Json line{{"item", l.item},
+                {"purpose", l.purpose},
+                {"unit", l.unit},
+                {"group", l.group},
+                {"state", supplies::name_of(l.state)},
+                {"where", record::name_of(l.where)},
+                {"need", given(l.need, amount)},
+                {"need_half", given(l.need_half, amount)},
+                {"have", amount(l.have)},
+                {"lacking", amount(l.lacking)},
+                {"pups", plan.litter.at(0.95)},
+                {"by", day(l.by, "nothing dates this litter yet")},
+                {"to_try", l.to_try},
+                {"expired", l.expired},
+                {"runs_out", l.runs_out}};
+      if (l.row) line["source"] = source(l.row->source);
+      if (l.row && !l.row->differs.empty()) line["differs"] = l.row->differs;
+      if (l.expires) line["expires"] = to_iso(*l.expires);
+      if (l.tried) line["tested"] = to_iso(*l.tried);
+      if (l.packs > 0) line["packs"] = l.packs;
+      if (l.cost) line["cost"] = rounded(l.cost->count());
+      out.push_back(std::move(line));
+    }
+    return out;
   }
 
   /// The plan, the same task of several animals in one.

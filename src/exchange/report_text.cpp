@@ -85,10 +85,11 @@ class Writer {
     whelping();
     pups();
     dam_and_nest();
+    supplies();
     blank();
     line(
         "Lampside keeps the record; your vet's word and your law come first. It does not assess yet: readings that are "
-        "likely wrong, supplies, homes.");
+        "likely wrong, homes.");
     return harmless(out_);
   }
 
@@ -273,6 +274,26 @@ class Writer {
       line(fmt::format("Under the lamp: {}, taken {}.", say(r->what.celsius, unit), when(r->at)), 2, 2);
     else
       line(fmt::format("Under the lamp: {}.", std::get<NotAssessed>(a_.nest.under_lamp).why), 2, 2);
+  }
+
+  void supplies() {
+    const auto& plan = a_.supplies;
+    blank();
+    line("SUPPLIES");
+    if (!plan.begun) {
+      line("Nothing is written down.", 2);
+      return;
+    }
+    std::string missing, lacking;
+    for (const auto& l : plan.lines) {
+      if (l.state == supplies::State::missing && l.is("essential")) missing += (missing.empty() ? "" : "; ") + l.item;
+      if (const auto* need = reference::value_of(l.need); need && l.state == supplies::State::short_of)
+        lacking += fmt::format("{}{}: {} of {}", lacking.empty() ? "" : "; ", l.item, supplies::say(l.have, l.unit),
+                               supplies::say(*need, l.unit));
+    }
+    line(fmt::format("Reckoned for {} pups; {}.", plan.litter.at(0.95), plan.litter.says), 2, 2);
+    line("Essential and not in the house: " + (missing.empty() ? "nothing" : missing) + ".", 2, 2);
+    if (!lacking.empty()) line("Too few: " + lacking + ".", 2, 2);
   }
 
   const advice::Assessment& a_;

@@ -1,4 +1,5 @@
 // The frame of every page: head, notice, navigation, foot.
+#include <algorithm>
 #include <array>
 
 #include "page/icons.hpp"
@@ -58,20 +59,37 @@ Html foot() {
 Html skip_link() { return link("#main", text("To the content"), "skip"); }
 
 Html navigation(const View& view, const std::string& screen) {
-  static constexpr std::array<std::array<std::string_view, 2>, 7> kScreens{{{"now", "Now"},
+  static constexpr std::array<std::array<std::string_view, 2>, 8> kScreens{{{"now", "Now"},
                                                                             {"due", "Due"},
                                                                             {"whelping", "Whelping"},
                                                                             {"weigh-in", "Weigh-in"},
                                                                             {"care", "Care"},
+                                                                            {"supplies", "Supplies"},
                                                                             {"log", "Log"},
                                                                             {"paper", "Paper"}}};
-  Html items;
+  // A phone shows those of the hour and puts the rest behind "More"; a wide screen shows all of them in a row.
+  static constexpr std::array<std::string_view, 4> kBefore{"now", "due", "whelping", "supplies"};
+  static constexpr std::array<std::string_view, 4> kAfter{"now", "whelping", "weigh-in", "care"};
+  const auto& hour = view.litter.pups.empty() ? kBefore : kAfter;
+  Html items, rest;
+  bool here_is_behind = false;
   for (const auto& [name, label] : kScreens) {
     Attributes attributes{{"href", litter_href(view.litter, name)}};
     if (screen == name) attributes.emplace_back("aria-current", "page");
-    items += element("li", {}, element("a", attributes, icon_for_screen(name) + span("nav-word", text(label))));
+    const Html to = element("a", attributes, icon_for_screen(name) + span("nav-word", text(label)));
+    const bool first = std::find(hour.begin(), hour.end(), name) != hour.end();
+    items += element("li", first ? Attributes{} : Attributes{{"class", "nav-wide"}}, to);
+    if (first) continue;
+    rest += element("li", {}, to);
+    here_is_behind = here_is_behind || screen == name;
   }
-  return element("nav", {{"class", "nav"}, {"aria-label", "Screens"}}, element("ul", {}, items));
+  Attributes summary;
+  if (here_is_behind) summary.emplace_back("class", "here");
+  const Html more = element(
+      "details", {{"class", "more"}},
+      element("summary", summary, icon_for_screen("more") + span("nav-word", text("More"))) + element("ul", {}, rest));
+  return element("nav", {{"class", "nav"}, {"aria-label", "Screens"}},
+                 element("ul", {}, items + element("li", {{"class", "nav-more"}}, more)));
 }
 
 }  // namespace

@@ -50,6 +50,12 @@ Html icon_for_screen(std::string_view screen) {
   if (screen == "weigh-in")
     return Html::literal(
         R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M4 6h16M12 6v3M4 20h16l-1.5-9h-13zM12 17l2-3"/></svg>)");
+  if (screen == "supplies")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M4 8h16v12H4zM8 8V4.5h8V8M12 11.5v5M9.5 14h5"/></svg>)");
+  if (screen == "more")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><g fill="currentColor"><circle cx="5" cy="12" r="2.2"/><circle cx="12" cy="12" r="2.2"/><circle cx="19" cy="12" r="2.2"/></g></svg>)");
   if (screen == "care")
     return Html::literal(
         R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M5 4h14v17H5zM9 2.5h6v3H9zM8.5 13l2.5 2.5 4.5-5"/></svg>)");

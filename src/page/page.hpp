@@ -28,7 +28,8 @@ struct View {
   /// What the address asks for: `correct` (an entry's id: show its correction form) and `until` (log: a day,
   /// "2026-03-01", show it and the days before). Empty is fine.
   std::map<std::string, std::string> query{};
-  std::string feed{};  ///< the address a calendar may subscribe to; empty: none
+  std::string leftovers_from{};  ///< the earlier litter whose supplies may be taken over; empty: none
+  std::string feed{};            ///< the address a calendar may subscribe to; empty: none
 };
 
 std::string now_page(const View& view);
@@ -39,6 +40,8 @@ std::string weigh_in_page(const View& view, const std::string& turn);
 /// `product`: the name of a label; any other, or none: the label written down last.
 std::string dosing_page(const View& view, const std::string& product);
 std::string pup_page(const View& view, const record::Pup& pup);
+/// `check` in the query: the kit check; `item`: that item's own page.
+std::string supplies_page(const View& view);
 std::string paper_page(const View& view);
 std::string care_page(const View& view);     ///< the plan of care
 std::string records_page(const View& view);  ///< the fields laws and clubs ask for

@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 9> kForms{{
+constexpr std::array<PaperForm, 11> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -31,6 +31,10 @@ constexpr std::array<PaperForm, 9> kForms{{
     {"dosing-round", "Dosing round",
      "How much each pup gets today by the label you typed in, with room for time and lot.",
      "Take it to the box, then write down what was given."},
+    {"shopping-list", "Shopping list", "What is still to be bought, trip by trip, in the amounts a large litter needs.",
+     "In your pocket on shop day."},
+    {"packing-list", "Packing list for the car", "What goes with her and the pups to the vet, to tick off.",
+     "Hang it by the door, a week before she is due."},
 }};
 
 }  // namespace

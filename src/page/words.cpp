@@ -263,7 +263,17 @@ struct EntrySaid {
   }
   std::string operator()(const record::Death& d) const { return "died" + (d.cause ? ", " + *d.cause : std::string{}); }
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
-  std::string operator()(const record::Stock& s) const { return "in stock: " + s.item + " " + say_number(s.have, 2); }
+  std::string operator()(const record::Stock& s) const {
+    std::string out = "supplies: " + s.item;
+    if (s.wanted && !*s.wanted) out += ", not wanted";
+    if (s.have) out += ", " + say_number(s.have->count(), 2) + " in the house";
+    if (s.where) out += ", " + in_words(record::name_of(*s.where));
+    if (s.tested) out += ", tried " + say_day(*s.tested);
+    if (s.need || s.need_per_pup) out += ", the amount needed";
+    if (s.from) out += ", left over from " + *s.from;
+    return out;
+  }
+  std::string operator()(const record::ShopRun& s) const { return "shopping on " + say_day(s.day); }
   std::string operator()(const record::Suckled&) const { return entry.about.empty() ? "all pups sucking" : "sucking"; }
   std::string operator()(const record::StageSaid& s) const {
     return "stage of labour set to " + in_words(record::name_of(s.stage));

@@ -20,7 +20,9 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"when-home", "When to be home", when_home},
                             Known{"litter-record", "Record of the litter", litter_record},
                             Known{"call-sheet", "Call sheet", call_sheet},
-                            Known{"dosing-round", "Dosing round", dosing_round}};
+                            Known{"dosing-round", "Dosing round", dosing_round},
+                            Known{"shopping-list", "Shopping list", shopping_list},
+                            Known{"packing-list", "Packing list for the car", packing_list}};
 
 }  // namespace
 

@@ -14,7 +14,7 @@ namespace lampside::paper {
 enum class Sheet { a4, letter };
 
 /// "weights-to-fill", "weights", "growth-sheet", "whelping-log", "dam-temperature", "when-home", "call-sheet",
-/// "dosing-round": the order to offer them in.
+/// "dosing-round", "shopping-list", "packing-list": the order to offer them in.
 std::vector<std::string> form_names();
 
 /// What the form is called on paper ("Weights, to fill in"); empty for a name that is none.

@@ -57,6 +57,8 @@ Form whelping_log(const Made& made);
 Form dam_temperature(const Made& made);
 Form when_home(const Made& made);
 Form call_sheet(const Made& made);
+Form shopping_list(const Made& made);
+Form packing_list(const Made& made);
 Form litter_record(const Made& made);
 Form dosing_round(const Made& made);
 

@@ -271,10 +271,29 @@ struct Departure {
   std::optional<std::string> to;
   bool operator==(const Departure&) const = default;
 };
+/// Where a thing is: in the kit beside the bed, somewhere in the house, still to be made, or still to be bought.
+enum class Keeping { kit, house, to_make, to_buy };
+/// What is known of one item; several entries of one item are laid over each other, later ones win field by field.
 struct Stock {
   std::string item;
-  double have;
+  std::optional<Amount> have;
+  std::optional<Keeping> where;
+  std::optional<CivilDay> expires;
+  std::optional<CivilDay> tested;      ///< tried, and it worked
+  std::optional<Amount> pack;          ///< so much in a pack
+  std::optional<Money> cost;           ///< of one pack
+  std::optional<Amount> need;          ///< the keeper's own amount for the litter
+  std::optional<Amount> need_per_pup;  ///< and for each pup
+  std::optional<int> days_before;      ///< in the house so many days before she is due
+  std::optional<std::string> unit, purpose;
+  std::optional<bool> wanted;       ///< false: this keeper does without
+  std::optional<std::string> from;  ///< the earlier litter it is left over from
   bool operator==(const Stock&) const = default;
+};
+/// A day on which somebody goes shopping.
+struct ShopRun {
+  CivilDay day;
+  bool operator==(const ShopRun&) const = default;
 };
 struct Suckled {  ///< a pup was seen to suck and swallow at a teat; without a pup: all born so far
   bool operator==(const Suckled&) const = default;
@@ -311,7 +330,7 @@ using Body =
     std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
                  EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal, Air,
                  Lamp, Dose, DoseSkipped, Product, Done, CareChoice, CareEdit, CareOwn, Later, Microchip, Procedure,
-                 Wound, Death, Departure, Stock, Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
+                 Wound, Death, Departure, Stock, ShopRun, Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
 
 struct Entry {
   EntryId id;
@@ -362,6 +381,7 @@ std::string_view name_of(AirPlace p);
 std::string_view name_of(Presentation p);
 std::string_view name_of(FeedWay w);
 std::string_view name_of(CountMethod m);
+std::string_view name_of(Keeping k);          ///< "kit", "house", "to_make", "to_buy"
 std::string_view name_of(WeightUnit u);       ///< "g", "oz", "kg", "lb"
 std::string_view name_of(TemperatureUnit u);  ///< "C", "F"
 template <class E>

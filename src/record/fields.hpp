@@ -61,6 +61,7 @@ inline constexpr Limits kDogKilograms{0.5, 150, "a grown dog weighs between 0.5 
 inline constexpr Limits kTubGrams{0, 20000, "a tub weighs between 0 and 20 kg"};
 inline constexpr Limits kScore{0, 2, "each part of the newborn score is 0, 1 or 2"};
 inline constexpr Limits kLitterSize{0, 30, "between 0 and 30 pups"};
+inline constexpr Limits kStocked{0, 1e6, "an amount is 0 or more, at most 1000000: type how much is there"};
 
 template <>
 struct Shape<Parent> {
@@ -333,7 +334,25 @@ template <>
 struct Shape<Stock> {
   static constexpr std::string_view kind = "stock";
   static constexpr auto fields =
-      std::tuple{field("item", &Stock::item), field("have", &Stock::have, {0, 1e6, "how many are in the house"})};
+      std::tuple{field("item", &Stock::item),
+                 field("have", &Stock::have, kStocked),
+                 field("where", &Stock::where),
+                 field("expires", &Stock::expires),
+                 field("tested", &Stock::tested),
+                 field("pack", &Stock::pack, {0.001, 1e6, "how much is in one pack, more than 0"}),
+                 field("cost", &Stock::cost, {0, 1e6, "the price of one pack, 0 to 1000000"}),
+                 field("need", &Stock::need, kStocked),
+                 field("need_per_pup", &Stock::need_per_pup, kStocked),
+                 field("days_before", &Stock::days_before, {-120, 120, "days before she is due, -120 to 120"}),
+                 field("unit", &Stock::unit),
+                 field("purpose", &Stock::purpose),
+                 field("wanted", &Stock::wanted),
+                 field("from", &Stock::from)};
+};
+template <>
+struct Shape<ShopRun> {
+  static constexpr std::string_view kind = "shop_run";
+  static constexpr auto fields = std::tuple{field("day", &ShopRun::day)};
 };
 template <>
 struct Shape<Suckled> {

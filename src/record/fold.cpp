@@ -277,6 +277,7 @@ class Folder {
     if (Pup* p = pup_of(e)) p->departure = noted(e, d);
   }
   void put(const Entry& e, const Stock& s) { keep(litter_.stock, e, s); }
+  void put(const Entry& e, const ShopRun& s) { keep(litter_.shop_runs, e, s); }
   void put(const Entry& e, const Suckled&) {
     if (e.about.empty()) {
       for (Pup& p : litter_.pups)

@@ -93,6 +93,7 @@ struct Litter {
   std::vector<Told<Procedure>> procedures;
   std::vector<Told<Wound>> wounds;
   std::vector<Noted<Stock>> stock;
+  std::vector<Noted<ShopRun>> shop_runs;
   std::vector<Noted<StageSaid>> stages_said;
   std::vector<Noted<HouseLimit>> house_limits;
   std::vector<Entry> notes;   ///< notes, and kinds this program does not interpret

@@ -78,6 +78,9 @@ template <>
 inline constexpr NameTable<Anchor, 3> names<Anchor>{
     {{Anchor::ovulation, "ovulation"}, {Anchor::lh_surge, "lh_surge"}, {Anchor::mating, "mating"}}};
 template <>
+inline constexpr NameTable<Keeping, 4> names<Keeping>{
+    {{Keeping::kit, "kit"}, {Keeping::house, "house"}, {Keeping::to_make, "to_make"}, {Keeping::to_buy, "to_buy"}}};
+template <>
 inline constexpr NameTable<WeightUnit, 4> names<WeightUnit>{
     {{WeightUnit::grams, "g"}, {WeightUnit::ounces, "oz"}, {WeightUnit::kilograms, "kg"}, {WeightUnit::pounds, "lb"}}};
 template <>

@@ -132,6 +132,34 @@ struct SignLead {
   Citation source;
 };
 
+/// One week of the pups' age: what a hand-fed pup drinks and gains, and the dam's milk.
+struct FeedingWeek {
+  int week;
+  double ml_100g;    ///< millilitres of milk a day for each 100 g of pup
+  Percent gain_pct;  ///< a day
+  double lactation;  ///< the factor of the formula of lactation (amounts.hpp)
+  Citation source;
+};
+/// A thing that must be in the house. How much: fixed + per_pup x pups + per_day x days from birth to `until_d`, or
+/// what the course says ("replacer": milk for hand-fed pups, "dam_food": hers for four weeks of milk, "worming": a
+/// course at 2, 4, 6 and 8 weeks for her and each pup).
+struct SupplyItem {
+  std::string_view item;  ///< its name, which the journal's `stock` entries use
+  std::string_view also;  ///< another name it goes by in journals, or empty
+  std::string_view group;
+  std::string_view purpose;
+  std::string_view unit;  ///< empty: pieces
+  /// Words: "kit" (in the box beside the bed), "car", "make" (made at home, not bought), "essential" (told of on the
+  /// first screen when missing), "vet_only" (never on a list; stands here so that the program can refuse it).
+  std::string_view marks;
+  int by_d, until_d;  ///< in the house by, and needed until: days from the day she may whelp; negative: before
+  double fixed, per_pup, per_day;
+  std::string_view course;
+  double tried_within_d;  ///< to be tried, not longer ago than that before she is due; 0: nothing to try
+  std::string_view note, differs;
+  Citation source;
+  [[nodiscard]] bool is(std::string_view mark) const { return marks.find(mark) != std::string_view::npos; }
+};
 /// One way of doing a thing where sources differ ("worming", "vaccination"): the keeper chooses one of its topic.
 struct CareSet {
   std::string_view id, topic, name;
@@ -208,6 +236,8 @@ struct Reference {
   std::span<const ProgesteroneCourse> progesterone_course;
   std::span<const GestationShift> gestation_shifts;
   std::span<const SignLead> sign_leads;
+  std::span<const FeedingWeek> feeding_weeks;
+  std::span<const SupplyItem> supplies;
   std::span<const CareSet> care_sets;
   std::span<const CareTask> care_tasks;
   std::span<const Law> laws;

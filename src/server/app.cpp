@@ -6,12 +6,14 @@
 
 #include "page/words.hpp"
 #include "server/urlencoded.hpp"
+#include "supplies/stock.hpp"
 
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 12> kScreens{"now",   "due", "whelping", "weigh-in", "pup",     "care",
-                                                    "paper", "log", "settings", "call",     "records", "dosing"};
+constexpr std::array<std::string_view, 13> kScreens{"now",     "due",    "whelping", "weigh-in", "pup",
+                                                    "care",    "paper",  "log",      "settings", "call",
+                                                    "records", "dosing", "supplies"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -110,9 +112,10 @@ Response App::route_litter(const Request& request, const std::string& key) {
   const std::string name = at.size() == 3 ? at[2] : "";
   if (name.empty()) return reads(request) ? see_other(address_of(key, {"now", {}})) : not_allowed("GET, HEAD");
   if (name == "calendar.ics") return reads(request) ? calendar(key) : not_allowed("GET, HEAD");
-  if (name == "record" || name == "strike" || name == "answer" || name == "tick") {
+  if (name == "record" || name == "strike" || name == "answer" || name == "tick" || name == "carry") {
     if (reads(request)) return not_allowed("POST");
     if (name == "tick") return tick(request, key);
+    if (name == "carry") return carry(request, key);
     if (name == "answer") return answer(request, key);
     return name == "record" ? record_entry(request, key) : strike(request, key);
   }
@@ -173,10 +176,10 @@ Response App::start(const Request& request) {
 // ---- a litter's screens ---------------------------------------------------------------------------------------------
 
 App::Place App::place_of(const std::string& back) {
-  const auto question = std::min(back.find('?'), back.size());
-  Place place{back.substr(0, question), {}};
-  if (!is_screen(place.screen)) return {"now", {}};
   const auto end = std::min(back.find('#'), back.size());
+  const auto question = std::min(back.find('?'), end);
+  Place place{back.substr(0, question), {}, end < back.size() ? back.substr(end + 1) : ""};
+  if (!is_screen(place.screen)) return {"now", {}};
   if (end > question)
     if (const auto query = parse_form(std::string_view{back}.substr(question + 1, end - question - 1)))
       place.query = first_of_each(*query);
@@ -190,6 +193,7 @@ std::string App::address_of(const std::string& key, const Place& place) {
     out += mark + percent_encode(name) + "=" + percent_encode(value);
     mark = '&';
   }
+  if (!place.part.empty()) out += "#" + percent_encode(place.part);
   return out;
 }
 
@@ -242,6 +246,10 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   if (place.screen == "weigh-in") return html(status, page::weigh_in_page(view, asked("turn")));
   if (place.screen == "dosing") return html(status, page::dosing_page(view, asked("product")));
   if (place.screen == "paper") return html(status, page::paper_page(view));
+  if (place.screen == "supplies") {
+    view.leftovers_from = leftovers_for(key);
+    return html(status, page::supplies_page(view));
+  }
   if (place.screen == "care") return html(status, page::care_page(view));
   if (place.screen == "records") return html(status, page::records_page(view));
   if (place.screen == "log") return html(status, page::log_page(view));
@@ -362,6 +370,38 @@ Response App::settings(const Request& request, const std::string& key) {
     if (const auto ok = take(key, {**entry}); !ok) return screen(key, place, &request, &ok.error());
     place.query["did"] = (*entry)->id;
   }
+  return see_other(address_of(key, place));
+}
+
+std::string App::leftovers_for(const std::string& key) {
+  const auto& here = book_.page(key).litter;
+  if (!here.stock.empty()) return {};
+  std::string best;
+  Instant newest = Instant::min();
+  for (const auto& other : book_.litters()) {
+    if (other == key) continue;
+    const auto& litter = book_.page(other).litter;
+    if (litter.stock.empty() || !supplies::finished(litter, now_) || litter.stock.back().at <= newest) continue;
+    // What one litter took over is not there for a second one.
+    const bool taken = std::any_of(book_.litters().begin(), book_.litters().end(), [&](const std::string& k) {
+      const auto& stock = book_.page(k).litter.stock;
+      return std::any_of(stock.begin(), stock.end(), [&](const auto& s) { return s.what.from == other; });
+    });
+    if (!taken) best = other, newest = litter.stock.back().at;
+  }
+  return best;
+}
+
+Response App::carry(const Request& request, const std::string& key) {
+  const Place place{"supplies", {}};
+  const auto from = leftovers_for(key);
+  if (from.empty() || from != typed(request.form, "from")) return see_other(address_of(key, place));  // tapped twice
+  const auto& zone = book_.page(key).litter.zone;
+  const auto now = zone.stamp(now_);
+  std::vector<record::Entry> entries;
+  for (auto& stock : supplies::opening_stock(book_.page(from).litter, parts_.reference, zone.day_of(now_)))
+    entries.push_back(record::make_entry(parts_.fresh_id(), key, now, now, who(request), "", std::move(stock)));
+  if (const auto ok = take(key, entries); !ok) return screen(key, place, &request, &ok.error());
   return see_other(address_of(key, place));
 }
 

@@ -2,11 +2,12 @@
 //
 //   GET  /                                 the only litter's Now; otherwise the list and the form of a first litter
 //   GET  /start   POST /start              a new litter, with its mating and X-ray count when given
-//   GET  /l/KEY/{now,due,whelping,weigh-in?turn=,pup?label=,care,records,paper,log,settings}
+//   GET  /l/KEY/{now,due,whelping,weigh-in?turn=,pup?label=,care,supplies,records,paper,log,settings}
 //   POST /l/KEY/record                     one entry (forms.hpp), then on to the screen named in `back`, with ?did=ID
 //   POST /l/KEY/strike                     strikes an entry out: Undo
 //   POST /l/KEY/answer                     a doubted weight is right, or is corrected as proposed
 //   POST /l/KEY/tick                       a task of the plan done, for each animal that is ticked
+//   POST /l/KEY/carry                      takes over what an earlier litter left of its supplies
 //   POST /l/KEY/settings                   a litter entry with what changed
 //   GET  /l/KEY/paper/FORM.pdf?size=       a4 or letter
 //   GET  /l/KEY/calendar.ics               the plan as iCalendar
@@ -60,6 +61,7 @@ class App {
   struct Place {
     std::string screen;
     Query query;
+    std::string part{};  ///< where on the screen
   };
 
   Response route(const Request& request);
@@ -73,6 +75,9 @@ class App {
   Response calendar(const std::string& key);
   Response feed(const Request& request);
   Response settings(const Request& request, const std::string& key);
+  Response carry(const Request& request, const std::string& key);
+  /// The earlier litter whose supplies this one may take over; empty: none, or they are taken already.
+  std::string leftovers_for(const std::string& key);
   Response paper(const Request& request, const std::string& key, const std::string& file);
   Response live(const Request& request);
 

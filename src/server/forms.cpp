@@ -7,6 +7,8 @@
 
 #include "care/label.hpp"
 #include "page/words.hpp"
+#include "reference/tables.hpp"
+#include "supplies/stock.hpp"
 
 namespace lampside::server {
 namespace {
@@ -84,7 +86,9 @@ constexpr FieldOf kProcedure[] = {{"what"}, {"vet"}};
 constexpr FieldOf kWound[] = {{"bleeding", kYesNo}, {"swelling", kYesNo}, {"heat", kYesNo}, {"discharge", kYesNo}};
 constexpr FieldOf kDeath[] = {{"cause"}};
 constexpr FieldOf kDeparture[] = {{"to"}};
-constexpr FieldOf kStock[] = {{"item"}, {"have", kNumber}};
+constexpr FieldOf kStock[] = {{"item"}, {"where"},   {"expires"},       {"tested"}, {"days_before", kNumber},
+                              {"unit"}, {"purpose"}, {"wanted", kYesNo}};
+constexpr FieldOf kShopRun[] = {{"day"}};
 
 /// What a form may record, and the fields it may carry under their names in the journal. Weights and temperatures come
 /// as typed readings beside these. Everything else in a form is passed over.
@@ -120,6 +124,7 @@ const std::array kKinds{KindOf{"mating", kMating},
                         KindOf{"death", kDeath},
                         KindOf{"departure", kDeparture},
                         KindOf{"stock", kStock},
+                        KindOf{"shop_run", kShopRun},
                         KindOf{"suckled", {}},
                         KindOf{"labour_stage", kStage},
                         KindOf{"house_limit", kHouse},
@@ -219,6 +224,38 @@ Result<void> put_temperature(Json& json, const Fields& form, const Known& known,
   json["celsius"] = tidy(celsius->count());
   if (json["kind"] == "temperature")
     json["as_read"] = has_letter(reading) ? reading : reading + " " + std::string(record::name_of(unit));
+  return {};
+}
+
+/// Amounts of a supply: in its own unit, or in packs where their size is known.
+Result<void> put_stock(Json& json, const Fields& form, const Known& known) {
+  const auto& reference = reference::built_in();
+  const auto item = typed(form, "item");
+  if (item.empty()) return problem("FORM_READING", "the thing has no name", "type what it is, e.g. towels");
+  if (supplies::is_vet_only(reference, item))
+    return problem("FORM_VET_ONLY", "\"" + item + "\" is for a vet to give, and is not kept on these lists",
+                   "ask your vet; what a vet leaves with you belongs into a note");
+  const auto* row = supplies::row_of(reference, item);
+  std::string unit = row ? std::string(row->unit) : typed(form, "unit");
+  std::optional<Amount> pack;
+  for (const auto& kept : supplies::inventory(known.litter, reference)) {
+    if (kept.what.item != (row ? std::string(row->item) : item)) continue;
+    if (!row && unit.empty()) unit = kept.what.unit.value_or("");
+    pack = kept.what.pack;
+  }
+  for (const std::string name : {"pack", "have", "need", "need_per_pup"}) {
+    const auto text = typed(form, name);
+    if (text.empty()) continue;
+    const auto amount = supplies::parse_amount(text, unit, name == "pack" ? std::nullopt : pack);
+    if (!amount) return tl::unexpected(of_field(name, amount.error()));
+    json[name] = tidy(amount->count());
+    if (name == "pack") pack = *amount;
+  }
+  if (const auto text = typed(form, "cost"); !text.empty()) {
+    const auto cost = parse_number(text);
+    if (!cost) return tl::unexpected(of_field("price", cost.error()));
+    json["cost"] = *cost;
+  }
   return {};
 }
 
@@ -376,6 +413,8 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
     if (const auto ok = put_weight(json, form, known, old); !ok) return tl::unexpected(ok.error());
   } else if (kind == "temperature" || kind == "air") {
     if (const auto ok = put_temperature(json, form, known, old); !ok) return tl::unexpected(ok.error());
+  } else if (kind == "stock") {
+    if (const auto ok = put_stock(json, form, known); !ok) return tl::unexpected(ok.error());
   }
 
   auto entry = record::decode(json);

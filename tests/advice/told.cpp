@@ -45,6 +45,10 @@ void each_number(const advice::Assessment& a, const std::function<void(std::stri
   if (const auto* t = reference::value_of(a.nest.target))
     f("target low", t->low.count()), f("target high", t->high.count());
   if (const auto* r = reference::value_of(a.nest.under_lamp)) f("under the lamp", r->what.celsius.count());
+  for (const auto& l : a.supplies.lines) {
+    if (const auto* need = reference::value_of(l.need)) f("need of " + l.item, need->count());
+    f("have of " + l.item, l.have.count()), f("lacking of " + l.item, l.lacking.count());
+  }
 }
 
 std::string told(const advice::Assessment& a, std::string_view leave_out) {
@@ -74,6 +78,10 @@ std::string told(const advice::Assessment& a, std::string_view leave_out) {
   }
   out += "nest: " + assessed(a.nest.target, [](const auto& t) { return source(t.source); }) + " " +
          assessed(a.nest.under_lamp, [](const auto& r) { return moment(r.at) + r.id; }) + "\n";
+  for (const auto& l : a.supplies.lines)
+    out += fmt::format("{} {} {} {} {}; ", l.item, supplies::name_of(l.state), record::name_of(l.where), l.packs,
+                       l.by ? l.by->time_since_epoch().count() : -1);
+  out += "\n";
   each_number(a, [&](std::string_view name, double n) { out += fmt::format("{} {}; ", name, say_number(n)); });
   out += "\n";
   for (const auto& f : a.findings)

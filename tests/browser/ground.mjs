@@ -53,3 +53,10 @@ export const browser = await chromium.launch({
 });
 
 export const text = (page) => page.locator('main').innerText();
+
+/** To that screen by the bar at the bottom, through "More" where it stands behind it. */
+export async function goTo(/** @type {import('playwright-core').Page} */ page, screen) {
+  const link = page.locator(`nav a[href$="/${screen}"]:visible`);
+  if (await link.count() === 0) await page.locator('nav summary').click();
+  await link.first().click();
+}

@@ -5,8 +5,9 @@ import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, goTo, serve, text } from './ground.mjs';
 
+const program = process.argv[2];
 const phone = { width: 390, height: 844 };
 const desk = { width: 1280, height: 800 };
 
@@ -49,7 +50,8 @@ for (const scripts of [true, false]) {
     await page.fill('[name=mating_date]', '2026-08-02');
     await tap('#start button[type=submit]');
     expect(/First pup about/.test(await text(page)), 'the due screen shows no window');
-    await tap('nav a[href$="/paper"]');
+    await goTo(page, 'paper');
+    taps += 2;
     const link = await page.locator('a[href*="weights-to-fill.pdf"]').first().getAttribute('href');
     taps++;
     const pdf = await page.request.get(server.url + link);
@@ -59,7 +61,7 @@ for (const scripts of [true, false]) {
 
   await check(`may I go out, ${how}`, async () => {
     await page.goto(server.url + '/');
-    await page.locator('nav a[href$="/due"]').click();
+    await goTo(page, 'due');
     await page.fill('[name=away]', '2026-10-03T12:00');
     await page.fill('[name=back_at]', '2026-10-03T20:00');
     await page.locator('button:has-text("What is the chance?")').click();
@@ -70,7 +72,7 @@ for (const scripts of [true, false]) {
   server = await serve(folder, '2026-10-03T23:10:00Z');
   await check(`a night of six pups, ${how}`, async () => {
     await page.goto(server.url + '/');
-    await page.locator('nav a[href$="/whelping"]').click();
+    await goTo(page, 'whelping');
     await press(page, page.locator('button:has-text("Strong pushing")'));
     expect(/Strong pushing/.test(await text(page)), 'the clock of strong pushing does not run');
     for (let n = 1; n <= 7; n++) await press(page, page.locator('#born button'));
@@ -87,7 +89,7 @@ for (const scripts of [true, false]) {
     server = await serve(folder, at);
     await check(`weights, round ${r + 1}, ${how}`, async () => {
       await page.goto(server.url + '/');
-      await page.locator('nav a[href$="/weigh-in"]').click();
+      await goTo(page, 'weigh-in');
       for (let n = 0; n < 6; n++) {
         if (r === 2 && n === 0) {
           if (!(await page.locator('#weigh-tub').isVisible())) await page.locator('details:has(#weigh-tub) > summary').click();
@@ -107,14 +109,14 @@ for (const scripts of [true, false]) {
         await server.stop();
         server = await serve(folder, '2026-10-04T21:00:00Z');
         await page.goto(server.url + '/');
-        await page.locator('nav a[href$="/weigh-in"]').click();
+        await goTo(page, 'weigh-in');
         await typeWeight(page, scripts, 425);
         await press(page, page.locator('#weigh button[type=submit]'));
         await page.goto(server.url + '/');
-        await page.locator('nav a[href$="/weigh-in"]').click();
+        await goTo(page, 'weigh-in');
         expect(/1 of 6/.test(await text(page)), 'the half-done round is lost');
         // and struck out again, for the third round to compare with the second
-        await page.locator('nav a[href$="/log"]').click();
+        await goTo(page, 'log');
         await page.locator('summary:has-text("Change")').first().click();
         await press(page, page.locator('button:has-text("Strike out")').first());
         expect(/[Ss]truck out/.test(await text(page)), 'the strike is not told');
@@ -123,7 +125,7 @@ for (const scripts of [true, false]) {
 
   await check(`a slip is refused and nothing typed is lost, ${how}`, async () => {
     await page.goto(server.url + '/');
-    await page.locator('nav a[href$="/due"]').click();
+    await goTo(page, 'due');
     await page.locator('#dam [name=reading]').first().fill('380');
     await press(page, page.locator('#dam button[type=submit]').first());
     expect(/38\.0/.test(await text(page)), 'no advice');
@@ -132,7 +134,7 @@ for (const scripts of [true, false]) {
 
   await check(`a page per pup with its chart, ${how}`, async () => {
     await page.goto(server.url + '/');
-    await page.locator('nav a[href$="/weigh-in"]').click();
+    await goTo(page, 'weigh-in');
     await page.goto(page.url().replace(/weigh-in.*/, 'pup?label=3'));
     expect((await page.locator('svg.chart').count()) > 0, 'no chart');
     expect(/467 g/.test(await text(page)), 'the third weight is not there');
@@ -182,7 +184,7 @@ const demo = await new Promise((done) => {
   child.stdout.on('data', look);
   child.stderr.on('data', look);
 });
-const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'paper', 'log', 'settings'];
+const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'supplies', 'supplies?check=1', 'paper', 'log', 'settings'];
 for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
   for (const look of ['dark', 'light']) {
     const { context, page } = await open(true, viewport, look);

@@ -156,7 +156,12 @@ TEST(ReportJson, FiguresAreTheAssessments) {
   EXPECT_NEAR(json["pups"][0]["gain_g_day"].get<double>(), 14.51, 0.01);
   EXPECT_EQ(json["pups"][1]["collar"], "grün");
   EXPECT_EQ(json["pups"][2]["grams"]["not_assessed"].get<std::string>().empty(), false);
-  for (const char* room : {"supplies", "homes"}) EXPECT_EQ(json[room]["not_assessed"], "NO_MODEL");
+  EXPECT_EQ(json["homes"]["not_assessed"], "NO_MODEL");
+  ASSERT_EQ(json["supplies"].size(), assessment.supplies.lines.size());
+  for (std::size_t i = 0; i < assessment.supplies.lines.size(); ++i) {
+    EXPECT_EQ(json["supplies"][i]["item"], assessment.supplies.lines[i].item);
+    EXPECT_NEAR(json["supplies"][i]["lacking"].get<double>(), assessment.supplies.lines[i].lacking.count(), 1e-4);
+  }
   for (std::size_t i = 0; i < assessment.findings.size(); ++i) {
     EXPECT_EQ(json["findings"][i]["code"], assessment.findings[i].code);
     EXPECT_EQ(json["findings"][i]["do"], assessment.findings[i].do_now);

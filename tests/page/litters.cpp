@@ -70,8 +70,9 @@ std::vector<std::pair<std::string, std::string>> Shown::screens() const {
       {"now", now_page(view)},           {"due", due_page(view)},
       {"whelping", whelping_page(view)}, {"weigh-in", weigh_in_page(view, "")},
       {"dosing", dosing_page(view, "")}, {"paper", paper_page(view)},
-      {"log", log_page(view)},           {"settings", settings_page(view)},
-      {"care", care_page(view)},         {"records", records_page(view)}};
+      {"supplies", supplies_page(view)}, {"log", log_page(view)},
+      {"settings", settings_page(view)}, {"care", care_page(view)},
+      {"records", records_page(view)}};
   for (const auto& pup : litter.pups) out.emplace_back("pup " + pup.label, pup_page(view, pup));
   return out;
 }

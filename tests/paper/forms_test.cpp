@@ -50,9 +50,9 @@ int times(const std::string& text, std::string_view what) {
 }
 
 TEST(Forms, NamesThatAreNoneAreToldWithTheNamesThatAre) {
-  EXPECT_EQ(form_names(),
-            (std::vector<std::string>{"weights-to-fill", "weights", "growth-sheet", "whelping-log", "dam-temperature",
-                                      "when-home", "litter-record", "call-sheet", "dosing-round"}));
+  EXPECT_EQ(form_names(), (std::vector<std::string>{"weights-to-fill", "weights", "growth-sheet", "whelping-log",
+                                                    "dam-temperature", "when-home", "litter-record", "call-sheet",
+                                                    "dosing-round", "shopping-list", "packing-list"}));
   const std::string problem = made("weight");
   EXPECT_THAT(problem, HasSubstr("[FORM_UNKNOWN]"));
   EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, growth-sheet, whelping-log, dam-temperature"));

@@ -123,7 +123,7 @@ rc::Gen<Entry> any_entry() {
     const auto number = [](double lo, double hi) { return lo + (hi - lo) * (*rc::gen::inRange(0, 100000)) / 100000.0; };
     Body body;
     std::string about;
-    switch (*rc::gen::inRange(0, 15)) {
+    switch (*rc::gen::inRange(0, 17)) {
       case 0:
         body = Weight{Grams{number(20, 60000)}, text(), Grams{number(0, 20000)}};
         about = "p";
@@ -179,6 +179,21 @@ rc::Gen<Entry> any_entry() {
         break;
       case 13:
         body = HouseLimit{text(), *rc::gen::inRange(0, 2881), text()};
+        break;
+      case 14: {
+        Stock s{};
+        s.item = text();
+        if (*rc::gen::arbitrary<bool>()) s.have = Amount{number(0, 1e6)};
+        s.where = static_cast<Keeping>(*rc::gen::inRange(0, 4));
+        s.expires = CivilDay{std::chrono::days{*rc::gen::inRange(18000, 22000)}};
+        s.days_before = *rc::gen::inRange(-120, 121);
+        s.from = text();
+        s.wanted = *rc::gen::arbitrary<bool>();
+        body = s;
+        break;
+      }
+      case 15:
+        body = ShopRun{CivilDay{std::chrono::days{*rc::gen::inRange(18000, 22000)}}};
         break;
       default:
         body = Note{};

@@ -1,0 +1,38 @@
+// How much of a thing a litter needs: the item's own rule, and the courses of feeding and worming.
+#pragma once
+
+#include <optional>
+
+#include "measure/quantity.hpp"
+#include "reference/finding.hpp"
+#include "reference/tables.hpp"
+
+namespace lampside::supplies {
+
+/// Milk that one hand-fed pup drinks from day `from` to the end of day `to` - 1 of its life (0 is the day of birth; to
+/// 28 days): its weight on each day by the growth of hand-fed pups, times the millilitres for each 100 g.
+/// Source: reference/feeding_weeks.toml. Tested: a 300 g pup, 348, 1,060, 2,238 and 4,061 ml after each week.
+Millilitres replacer(Grams birth, int from, int to, const reference::Reference& reference);
+
+/// What a nursing dam needs in a day of that week (1 to 4): 145 kg^0.75 + kg (24 n + 12 m) L kcal, n the first four
+/// pups, m those from the fifth to the eighth. Source: NRC 2006 as quoted; L from reference/feeding_weeks.toml.
+Kilocalories nursing(Kilograms dam, int pups, int week, const reference::Reference& reference);
+
+/// What the amounts hang on besides the number of pups.
+struct Basis {
+  Grams birth;                   ///< what a pup of this breed weighs at birth
+  std::optional<Kilograms> dam;  ///< before mating
+  int day = 0;                   ///< age of the litter; 0 before it is born
+};
+
+/// What a litter of so many needs of an item from `basis.day` on, rounded up to what can be counted or bought. 0 once
+/// the item's time is over. NotAssessed NO_DATA: her food without her weight. Never falls when the litter grows.
+reference::Assessed<Amount> need(const reference::SupplyItem& item, int pups, const Basis& basis,
+                                 const reference::Reference& reference);
+
+/// Up to the next whole piece, pair or roll, 10 g, or tenth of a kilogram.
+Amount rounded_up(Amount amount, std::string_view unit);
+/// "12", "3 rolls", "400 g".
+std::string say(Amount amount, std::string_view unit);
+
+}  // namespace lampside::supplies

@@ -1,0 +1,43 @@
+// What is in the house: the journal's `stock` entries of each item laid over each other, and what the next litter takes
+// over.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "measure/result.hpp"
+#include "record/litter.hpp"
+#include "reference/tables.hpp"
+
+namespace lampside::supplies {
+
+struct Kept {
+  const reference::SupplyItem* row = nullptr;  ///< null: the keeper's own item
+  record::Stock what;                          ///< `item` is the row's name where there is a row
+  Instant seen;                                ///< when somebody last said where it is, or how much
+};
+
+/// The row that goes by this name, whatever its capitals; null: the keeper's own.
+const reference::SupplyItem* row_of(const reference::Reference& reference, std::string_view name);
+/// A name of something only a vet gives, also as a word in a longer name ("oxytocin 10 IU").
+bool is_vet_only(const reference::Reference& reference, std::string_view name);
+
+/// Each item anything is written about, in order of first mention.
+std::vector<Kept> inventory(const record::Litter& litter, const reference::Reference& reference);
+
+/// Whether a litter needs its supplies no more: all pups that were born have left or died, or are six weeks old.
+bool finished(const record::Litter& litter, Instant now);
+
+/// What the next litter begins with: every item of the earlier one with what is left of it, `from` naming that litter.
+/// The keeper's own items, amounts, packs and prices go along; what is out of date by `day` goes along as none.
+/// Nothing is lost and nothing is made: for each item the amount is the earlier litter's, or 0 when out of date.
+std::vector<record::Stock> opening_stock(const record::Litter& earlier, const reference::Reference& reference,
+                                         CivilDay day);
+
+/// An amount as typed: "400", "400 g", "2,5", "2 packs" (with the size of a pack known). Errors: AMOUNT_PACK (packs of
+/// unknown size), AMOUNT_UNIT (another unit), AMOUNT_NEGATIVE, NUMBER_*.
+Result<Amount> parse_amount(std::string_view text, std::string_view unit, std::optional<Amount> pack);
+
+}  // namespace lampside::supplies
