@@ -25,6 +25,7 @@ Portion exact_for(const Label& label, const Direction& d, Kilograms dog) {
 
 std::vector<MgPerKg> gives(const Label& label, Portion p, Kilograms dog) {
   std::vector<MgPerKg> out;
+  out.reserve(label.strength.mg.size());
   for (const auto mg : label.strength.mg) out.push_back(mg * p.count / dog);
   return out;
 }

@@ -255,7 +255,8 @@ std::string care_page(const View& view) {
   if (!ahead.empty()) main += h2(text("The next two weeks")) + lines(view, ahead, true);
   main += div("panels", own_task(view) + wound_forms(view) + chip_form(view) + choices(view) + law_here(view) +
                             whole(view) + past(view) + calendar_links(view));
-  main += p("", link(litter_href(view.litter, "records"), text("Records the law asks for"), "button quiet"));
+  main += div("ends", link(litter_href(view.litter, "dosing"), text("Dosing round"), "button quiet") +
+                          link(litter_href(view.litter, "records"), text("Records the law asks for"), "button quiet"));
   return page_of(view, {.title = "Care", .screen = "care", .back = ""}, main);
 }
 
