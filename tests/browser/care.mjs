@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { execFileSync } from 'node:child_process';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, goTo, serve, text } from './ground.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'lampside-care-'));
 const program = process.argv[2];
@@ -41,7 +41,7 @@ await check('before whelping the plan hangs on the forecast', async () => {
   await page.fill('[name=breed]', 'Golden Retriever');
   await page.fill('[name=mating_date]', '2026-08-02');
   await press(page.locator('#start button[type=submit]'));
-  await press(page.locator('nav a[href$="/care"]'));
+  await goTo(page, 'care');
   await unfold('X-ray to count');
   expect(/moves with the due date/.test(await text(page)), 'no word that it moves');
 });
