@@ -1,7 +1,6 @@
 #include "care/law.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cstdint>
 
 namespace lampside::care {
@@ -54,8 +53,8 @@ ChipShape chip_shape(std::string_view number) {
   if (number.size() != 15) return ChipShape::wrong_length;
   std::uint64_t animal = 0;
   int prefix = 0;
-  std::from_chars(number.data(), number.data() + 3, prefix);
-  std::from_chars(number.data() + 3, number.data() + 15, animal);
+  for (const char c : number.substr(0, 3)) prefix = prefix * 10 + (c - '0');
+  for (const char c : number.substr(3)) animal = animal * 10 + static_cast<std::uint64_t>(c - '0');
   if (animal >= (std::uint64_t{1} << 38U)) return ChipShape::out_of_range;
   if (prefix == 0) return ChipShape::no_such_prefix;
   if (prefix == 999) return ChipShape::test;

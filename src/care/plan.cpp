@@ -17,7 +17,6 @@ namespace {
 
 using record::Litter;
 using record::Pup;
-using reference::CareSet;
 using reference::CareTask;
 using reference::Reference;
 using CivilDays = std::chrono::days;
@@ -275,10 +274,9 @@ class Planner {
       item.why = edit->why;
     } else if (pup && pup->departure) {
       item.state = item.closes < litter_.zone.day_of(pup->departure->at) ? State::missed : State::family;
-    } else if (item.row && item.row->anchor == "due" && day0_ && !day0_->expected) {
-      item.state = State::missed;  // she has whelped: what was to be ready before is past
-    } else if ((item.about == "dam" && litter_.dam_death) || (box_empty_ && item.row && item.row->who == "box")) {
-      item.state = State::missed;
+    } else if ((item.row && item.row->anchor == "due" && day0_ && !day0_->expected) ||
+               (item.about == "dam" && litter_.dam_death) || (box_empty_ && item.row && item.row->who == "box")) {
+      item.state = State::missed;  // she has whelped: what was to be ready before is past; or nobody is there for it
     } else if (put_off && (*put_off)->until > today) {
       item.state = State::later;
       item.until = (*put_off)->until;
@@ -395,7 +393,7 @@ std::vector<Group> grouped(const Plan& plan, bool (*keep)(const Item&)) {
     // Pups born on either side of midnight are one litter: a day apart is still one task.
     if (fresh || item.best - out[place->second].first().best > CivilDays{1}) {
       place->second = out.size();
-      out.push_back({});
+      out.emplace_back();
     }
     out[place->second].items.push_back(&item);
   }

@@ -71,7 +71,8 @@ Html tick_form(const View& view, const Group& group) {
       form.hidden("on-" + n, "true");
       continue;
     }
-    const std::string id = name + "-on-" + n;
+    std::string id = name;
+    id.append("-on-").append(n);
     Attributes box{{"type", "checkbox"}, {"id", id}, {"name", "on-" + n}, {"value", "true"}};
     if (!refused || view.typed.count("on-" + n) != 0) box.emplace_back("checked", kBare);
     boxes += div("pill", element("input", box) + element("label", {{"for", id}}, pup_name(*pup)));

@@ -10,7 +10,7 @@ Html own_task(const View& view);     ///< a task of the keeper's own
 Html wound_forms(const View& view);  ///< a procedure, and the daily look
 Html chip_form(const View& view);    ///< a chip's number, typed twice
 Html choices(const View& view);      ///< the ways to choose between, contradictions side by side
-Html law_here(const View& view);     ///< what the law of the place says, and when its text was read
+Html law_here(const View& view);     ///< what the law of the place says, and when a summary of it was read
 Html calendar_links(const View& view);
 
 }  // namespace lampside::page

@@ -151,8 +151,10 @@ Html choices(const View& view) {
                   source_line(set->source);
       if (!set->law.empty())
         for (const auto* law : care::laws_of(reference::built_in(), view.assessment.care.place, set->law))
-          body += p("caution", text(std::string(law->says) + " Read on " + std::string(law->checked) + ".")) +
-                  source_line(law->source);
+          body +=
+              p("caution", text(std::string(law->says) + " So a summary says, read on " + std::string(law->checked) +
+                                "; read the law itself, or ask your authority, before anything is cut.")) +
+              source_line(law->source);
       if (followed)
         body += p("", text("The plan follows this one."));
       else
@@ -185,11 +187,12 @@ Html law_here(const View& view) {
     for (const auto topic : {"min_age", "chip_by", "docking", "dewclaws", "move_dam", "pup_alone", "tell_litter",
                              "commitment", "rabies", "entry"})
       for (const auto* law : care::laws_of(reference::built_in(), place, topic))
-        out += div("law", element("h3", {}, text(words_for_law(topic))) + p("", text(law->says)) +
-                              p("hint", text(law->checked.empty()
-                                                 ? "From memory: its text was never read."
-                                                 : "Its text was read on " + std::string(law->checked) + ".")) +
-                              source_line(law->source));
+        out += div("law",
+                   element("h3", {}, text(words_for_law(topic))) + p("", text(law->says)) +
+                       p("hint", text(law->checked.empty() ? "From memory: its text was never read."
+                                                           : "So a summary says, read on " + std::string(law->checked) +
+                                                                 "; the law itself was not read.")) +
+                       source_line(law->source));
     if (out.empty())
       out = p("", text("Nothing is known here of the law of " + place + ". Ask your vet and your authority."));
     out = p("caution", text("Laws change, and this is not legal advice: read yours.")) + out;

@@ -160,14 +160,14 @@ Form dosing_round(const Made& made) {
   for (const auto& round : made.assessment.dosing) {
     std::size_t from = 0;
     for (const std::size_t count : shares(round.dogs.size(), most(&round))) {
-      form.pages.push_back([&made, &round, from, count](Canvas& canvas, Area area) {
+      form.pages.emplace_back([&made, &round, from, count](Canvas& canvas, Area area) {
         draw_page(canvas, area, made, &round, from, count, count == 0 ? 8 : 0);
       });
       from += count;
     }
   }
   if (form.pages.empty())
-    form.pages.push_back([&made](Canvas& canvas, Area area) { draw_page(canvas, area, made, nullptr, 0, 0, 10); });
+    form.pages.emplace_back([&made](Canvas& canvas, Area area) { draw_page(canvas, area, made, nullptr, 0, 0, 10); });
   return form;
 }
 

@@ -145,12 +145,12 @@ Form litter_record(const Made& made) {
   const std::size_t pups = made.litter.pups.size();
   const std::size_t pages = std::max<std::size_t>(1, (pups + kPupsOnAPage - 1) / kPupsOnAPage);
   for (std::size_t page = 0; page < pages; ++page)
-    form.pages.push_back([&made, page, pups](Canvas& canvas, Area body) {
+    form.pages.emplace_back([&made, page, pups](Canvas& canvas, Area body) {
       double y = body.y;
       if (page == 0) head(canvas, body, y, made);
       table(canvas, body, y, made, page * kPupsOnAPage, std::min(pups, (page + 1) * kPupsOnAPage));
     });
-  form.pages.push_back([&made](Canvas& canvas, Area body) { missing(canvas, body, made); });
+  form.pages.emplace_back([&made](Canvas& canvas, Area body) { missing(canvas, body, made); });
   return form;
 }
 

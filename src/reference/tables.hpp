@@ -190,7 +190,8 @@ struct CareTask {
   std::string_view others;  ///< what other sources say; empty: none read
   Citation source;
 };
-/// What the law of a place says on one topic. `checked`: the day its text was read, empty where it never was.
+/// What the law of a place says on one topic. `checked`: the day a summary of it was read,
+/// empty where it is from memory.
 struct Law {
   std::string_view places;  ///< ISO 3166-1, or -2 for a part: "GB-SCT GB-WLS", "US-PA"
   std::string_view topic;   ///< "min_age", "chip_by", "docking", "dewclaws", "move_dam", ...

@@ -91,8 +91,10 @@ const PupCount* best_count(const Litter& litter, Instant now) {
 
 int LitterSize::at(double share) const {
   double sum = 0;
-  for (std::size_t n = 0; n < chance.size(); ++n)
-    if ((sum += chance[n]) >= share - 1e-12) return static_cast<int>(n);
+  for (std::size_t n = 0; n < chance.size(); ++n) {
+    sum += chance[n];
+    if (sum >= share - 1e-12) return static_cast<int>(n);
+  }
   return static_cast<int>(chance.size()) - 1;
 }
 

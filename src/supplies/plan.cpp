@@ -165,6 +165,7 @@ Plan plan(const Litter& litter, const Reference& reference, Instant now,
 
 std::vector<Trip> shopping(const Plan& plan, CivilDay today) {
   std::vector<Trip> out;
+  out.reserve(plan.shop_days.size() + 2);
   for (const auto day : plan.shop_days) out.push_back({day, false, {}});
   Trip soon{{}, false, {}}, later{{}, true, {}};
   for (const auto& line : plan.lines) {
