@@ -14,8 +14,8 @@ namespace lampside::care {
 std::vector<const reference::Law*> laws_of(const reference::Reference& reference, std::string_view place,
                                            std::string_view topic);
 
-/// Whether every row allows it and a summary of it was read on a day that is known. No row, an unclear one or one from memory
-/// is a no: what the law may forbid is not offered on a guess.
+/// Whether every row allows it and a summary of it was read on a day that is known. No row, an unclear one or one from
+/// memory is a no: what the law may forbid is not offered on a guess.
 bool law_allows(const reference::Reference& reference, std::string_view place, std::string_view topic);
 
 enum class Stricter { later, sooner };
