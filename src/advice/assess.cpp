@@ -45,8 +45,8 @@ void add(std::vector<Finding>& all, std::vector<Finding> more) {
   all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
-/// From the first sign of labour to a day after the first pup nothing of the plan is reminded of: that night has its
-/// own list.
+/// From the first sign of labour to a day after the first pup nothing is reminded of that belongs to the plan or to the
+/// shops: that night has its own list.
 bool whelping_now(const whelping::Watch& watch, const Litter& litter, Instant now) {
   const auto first = litter.first_birth();
   if (first) return now - *first < std::chrono::hours{24};
@@ -86,8 +86,9 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, whelping::findings(litter, reference, now));
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
-  add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
-  add(out.findings, care::findings(out.care, litter, reference, now, whelping_now(out.whelping, litter, now)));
+  const bool busy = whelping_now(out.whelping, litter, now);
+  if (!busy) add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
+  add(out.findings, care::findings(out.care, litter, reference, now, busy));
   add(out.findings, care::dose_findings(litter, reference, now));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {

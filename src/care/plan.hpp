@@ -73,6 +73,7 @@ struct Group {
 };
 /// Items that `keep` wants, joined by task, state and days; in the plan's order.
 std::vector<Group> grouped(const Plan& plan, bool (*keep)(const Item&));
+std::vector<Group> grouped(Plan&& plan, bool (*keep)(const Item&)) = delete;  // groups point into their plan
 /// "Worm the pups, each by today's weight (round 2): 8 pups", "... : pups 1, 4".
 std::string say_group(const record::Litter& litter, const Group& group);
 

@@ -93,7 +93,7 @@ class Telling {
     out_.push_back(reference::found(
         *rule, pup.label,
         fmt::format("left on day {}; {} asks for day {}", age.count(),
-                    limit ? "the law written down for " + plan_.place : "common law", say_number(least.count(), 0)),
+                    limit ? "the law told of for " + plan_.place : "common practice", say_number(least.count(), 0)),
         pup.departure->at));
   }
 

@@ -25,16 +25,6 @@ double unit_of(const record::Litter& litter, const record::Weight& w) {
   return read.empty() && litter.units().weight == WeightUnit::ounces ? kGramsPerOunce : 1;
 }
 
-/// The usual birth weight: of the breed, else of this litter, else any.
-Grams likely_birth(const record::Litter& litter, const reference::Reference& reference) {
-  if (const auto* breed = reference::birth_weight_class(reference, litter.breed())) return breed->mean_g;
-  double sum = 0;
-  int count = 0;
-  for (const Pup& p : litter.pups)
-    if (const auto w = birth_weight(p)) sum += w->what.grams.count(), ++count;
-  return Grams{count ? sum / count : 350};
-}
-
 /// Each pup's gain over a week or more between day 2 and day 21, against what is usual at those ages; the middle pup.
 reference::Assessed<Percent> gain_against_usual(const std::vector<const Pup*>& pups,
                                                 const std::map<std::string, std::vector<CurvePoint>>& curves,
@@ -98,7 +88,7 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
   std::stable_sort(hits.begin(), hits.end(), [](const Hit& a, const Hit& b) { return a.reading->at < b.reading->at; });
   const PaceModel model(reference, house_factor(litter, now));
   Tracker tracker(model, pups.size(), true);
-  const Grams likely = likely_birth(litter, reference), step = scale_step(litter);
+  const Grams likely = usual_birth_weight(litter, reference), step = scale_step(litter);
   for (std::size_t i = 0; i < pups.size(); ++i) tracker.born(i, Days{days_between(*first, pups[i]->birth.at)}, likely);
 
   std::vector<Instant> rounds;

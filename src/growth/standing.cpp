@@ -33,6 +33,17 @@ Grams scale_step(const Litter& litter) {
   return litter.units().weight == WeightUnit::grams ? Grams{1} : Grams{kGramsPerOunce / 8};
 }
 
+Grams usual_birth_weight(const Litter& litter, const reference::Reference& reference) {
+  if (const auto* breed = reference::birth_weight_class(reference, litter.breed())) return breed->mean_g;
+  Grams sum{0};
+  int count = 0;
+  for (const Pup& p : litter.pups)
+    if (const auto w = birth_weight(p)) sum = sum + w->what.grams, ++count;
+  if (count == 0)
+    for (const auto& row : reference.birth_weights) sum = sum + row.mean_g, ++count;
+  return sum / count;
+}
+
 double best_growth(double from_day, double to_day) {
   const auto log_ratio = [](double x) { return 0.13084 * x - 0.001616 * x * x; };
   const double a = std::clamp(from_day, 0.0, 21.0), b = std::clamp(to_day, 0.0, 21.0);

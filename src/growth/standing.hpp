@@ -108,6 +108,9 @@ std::vector<Standing> standings(const record::Litter& litter, const reference::R
 std::vector<reference::Finding> findings(const record::Litter& litter, const reference::Reference& reference,
                                          Instant now, const Course& course);
 
+/// What a pup weighs at birth: by the breed's table, else as these pups did, else the mean of the breeds in the table.
+Grams usual_birth_weight(const record::Litter& litter, const reference::Reference& reference);
+
 /// The round of weights under way, or the next one. A round ends when every pup in the box has been weighed in it;
 /// one left half-done stays open for six hours after its last weighing, so that an interruption loses nothing.
 struct Round {

@@ -22,9 +22,7 @@ std::string_view words_for_topic(std::string_view topic) {
       {"tail", "Tails"},
       {"dewclaws", "Dewclaws"},
   };
-  for (const auto& [code, words] : kWords)
-    if (code == topic) return words;
-  return topic;
+  return words_in(kWords, topic);
 }
 std::string_view words_for_law(std::string_view topic) {
   static constexpr std::pair<std::string_view, std::string_view> kWords[] = {
@@ -39,9 +37,7 @@ std::string_view words_for_law(std::string_view topic) {
       {"rabies", "Rabies"},
       {"entry", "Crossing a border"},
   };
-  for (const auto& [code, words] : kWords)
-    if (code == topic) return words;
-  return topic;
+  return words_in(kWords, topic);
 }
 
 std::vector<Option> whom(const View& view) {

@@ -118,9 +118,7 @@ std::string_view words_for_clock(std::string_view kind) {
       {"temperature_drop", "Since her temperature dropped"},
       {"labour", "In labour for"},
   }};
-  for (const auto& [code, words] : kWords)
-    if (code == kind) return words;
-  return kind;
+  return words_in(kWords, kind);
 }
 
 const std::vector<SignGroup>& sign_groups() {

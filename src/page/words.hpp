@@ -17,6 +17,14 @@ std::string_view words_for(record::Presentation p);       ///< "head first", "ta
 std::string_view words_for(record::AirPlace place);       ///< "under the lamp", ...
 std::string_view words_for_clock(std::string_view kind);  ///< "Since the last pup", ...
 
+/// The words of a code in a table of pairs; a code that is not there stands for itself.
+template <class Pairs>
+std::string_view words_in(const Pairs& pairs, std::string_view code) {
+  for (const auto& [name, words] : pairs)
+    if (name == code) return words;
+  return code;
+}
+
 /// Signs as the Whelping screen groups them.
 struct SignGroup {
   std::string_view title;

@@ -106,9 +106,12 @@ struct NotAssessed {
 template <class T>
 using Assessed = std::variant<NotAssessed, T>;
 
+/// The value, or null. It points into `a`: what is about to be destroyed is not taken.
 template <class T>
 const T* value_of(const Assessed<T>& a) {
   return std::get_if<T>(&a);
 }
+template <class T>
+const T* value_of(const Assessed<T>&& a) = delete;
 
 }  // namespace lampside::reference

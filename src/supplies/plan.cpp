@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "growth/standing.hpp"
+
 namespace lampside::supplies {
 namespace {
 
@@ -31,7 +33,7 @@ class Maker {
       out_.anchor = litter.zone.day_of(f->opens);
     }
     half_ = out_.litter.at(0.5), most_ = out_.litter.at(0.95);
-    basis_.birth = birth_weight(litter);
+    basis_.birth = growth::usual_birth_weight(litter, reference);
     if (litter.facts.dam) basis_.dam = litter.facts.dam->kg;
     for (const auto& run : litter.shop_runs)
       if (run.what.day >= today_) out_.shop_days.push_back(run.what.day);
@@ -57,13 +59,6 @@ class Maker {
   }
 
  private:
-  [[nodiscard]] Grams birth_weight(const Litter& litter) const {
-    if (const auto* row = reference::birth_weight_class(reference_, litter.breed())) return row->mean_g;
-    Grams sum{0};
-    for (const auto& row : reference_.birth_weights) sum = sum + row.mean_g;
-    return sum / static_cast<double>(reference_.birth_weights.size());
-  }
-
   [[nodiscard]] reference::Assessed<Amount> needed(const Line& line, const record::Stock* said, int pups) const {
     if (out_.born && most_ == 0) return Amount{0};  // all have gone
     if (said && (said->need || said->need_per_pup)) {

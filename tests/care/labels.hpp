@@ -20,6 +20,17 @@ inline record::Product product(std::string active, std::string strength, std::st
   p.parts = 2;
   return p;
 }
+/// What an invented keeper calls it and how it is dosed: for screens and papers.
+inline record::Product worm_suspension() {
+  record::Product p;
+  p.name = "worm suspension";
+  p.active = "pyrantel";
+  p.strength = "4.54 mg/ml";
+  p.dose = "5 mg/kg";
+  p.mark_ml = Millilitres{0.1};
+  p.lot = "LH-2217";
+  return p;
+}
 inline care::Label label_of(const record::Product& p) {
   const auto label = care::read_label(p, reference::built_in());
   EXPECT_TRUE(label) << (label ? "" : to_text(label.error()));

@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "../care/labels.hpp"
 #include "litters.hpp"
 #include "markup.hpp"
 
@@ -23,15 +24,9 @@ Story wormed() {
     story.born(0, label, 380, "red");
     for (int half = 30; half < 40; ++half) story.weighed(half * 720 + i, label, 380 * (1.0 + 0.05 * half));
   }
-  record::Product p;
-  p.name = "worm suspension";
-  p.active = "pyrantel";
-  p.strength = "4.54 mg/ml";
-  p.dose = "5 mg/kg";
-  p.mark_ml = Millilitres{0.1};
+  auto p = lampside::testing::worm_suspension();
   p.min_age_d = Days{14};
   p.repeat_d = Days{14};
-  p.lot = "LH-2217";
   story.add(10 * kDay, "", p);
   return story;
 }

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "../care/labels.hpp"
 #include "../draw/poppler.hpp"
 #include "fixture.hpp"
 #include "paper/sheet.hpp"
@@ -307,14 +308,7 @@ TEST(DamTemperature, AReadingPastMidnightStandsInTheNightItBelongsTo) {
 TEST(DosingRound, HowMuchForEachPupOrWhyNotAndWhoseWordComesFirst) {
   SKIP_WITHOUT("pdftotext");
   auto story = test::story({.pups = 8, .days = 20});
-  record::Product p;
-  p.name = "worm suspension";
-  p.active = "pyrantel";
-  p.strength = "4.54 mg/ml";
-  p.dose = "5 mg/kg";
-  p.mark_ml = Millilitres{0.1};
-  p.lot = "LH-2217";
-  story.add(test::at("2026-03-10T10:00:00Z"), "", p);
+  story.add(test::at("2026-03-10T10:00:00Z"), "", lampside::testing::worm_suspension());
   const auto now = test::at("2026-03-21T09:00:00Z");
   story.add(now - std::chrono::minutes(5), "3", record::DoseSkipped{"worm suspension", "loose stools"});
   const auto litter = story.litter();

@@ -108,6 +108,10 @@ TEST(Plan, SaysWhatIsNotInTheHouseAndWhenSheIsDue) {
   EXPECT_THAT(f->because, HasSubstr("2 things are not in the house, and her window opens in 9 days"));
   EXPECT_THAT(f->because, HasSubstr("heat lamp bulbs"));
   EXPECT_EQ(told(story.assess(before(story, 5)), "SUPPLIES_MISSING")->level, reference::Level::act);
+  // Nobody goes to the shops while she whelps: that night has its own list.
+  Story night = story;
+  night.sign(Sign::strong_straining, before(story, 5));
+  EXPECT_EQ(told(night.assess(before(story, 5) + hours(1)), "SUPPLIES_MISSING"), nullptr);
   // After the birth the scissors are no matter; the spare bulb is.
   story.born("1", kNight + d(20), 400);
   const auto after = story.assess(kNight + d(25));
