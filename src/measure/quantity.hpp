@@ -1,7 +1,10 @@
 // One type per unit: a bare number never becomes a quantity, and grams never become millilitres.
 #pragma once
 
+#include <cmath>
 #include <compare>
+#include <cstdint>
+#include <optional>
 
 namespace lampside {
 
@@ -56,6 +59,29 @@ constexpr Milligrams operator*(MgPerKg dose, Kilograms dog) { return Milligrams{
 constexpr MgPerKg operator/(Milligrams mg, Kilograms dog) { return MgPerKg{mg.count() / dog.count()}; }
 constexpr Kilocalories operator*(KcalPerMl density, Millilitres v) { return Kilocalories{density.count() * v.count()}; }
 constexpr Percent percent_change(Grams from, Grams to) { return Percent{(to / from - 1.0) * 100.0}; }
+
+/// Money that is added up: exact, in thousandths of the currency's unit (the smallest part any ISO 4217 currency has).
+class Cash {
+ public:
+  /// Nothing if the figure has more than three decimals or is beyond 10^12.
+  static std::optional<Cash> from_number(double amount) {
+    const double thousandths = std::round(amount * 1000);
+    if (!(std::fabs(amount) <= 1e12) || std::fabs(amount * 1000 - thousandths) > 1e-3) return std::nullopt;
+    return Cash{static_cast<std::int64_t>(thousandths)};
+  }
+  explicit constexpr Cash(std::int64_t thousandths) noexcept : thousandths_{thousandths} {}
+  [[nodiscard]] constexpr std::int64_t thousandths() const noexcept { return thousandths_; }
+  /// For JSON, whose shortest number reads back as the same amount.
+  [[nodiscard]] constexpr double number() const noexcept { return static_cast<double>(thousandths_) / 1000; }
+  constexpr auto operator<=>(const Cash&) const = default;
+  friend constexpr Cash operator+(Cash a, Cash b) { return Cash{a.thousandths_ + b.thousandths_}; }
+  friend constexpr Cash operator-(Cash a, Cash b) { return Cash{a.thousandths_ - b.thousandths_}; }
+  friend constexpr Cash operator-(Cash a) { return Cash{-a.thousandths_}; }
+  friend constexpr Cash operator*(std::int64_t n, Cash a) { return Cash{n * a.thousandths_}; }
+
+ private:
+  std::int64_t thousandths_;
+};
 
 /// Avoirdupois, exact by the international yard and pound agreement of 1959.
 inline constexpr double kGramsPerOunce = 28.349523125;

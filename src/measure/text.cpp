@@ -239,6 +239,14 @@ std::string say(CelsiusDelta d, TemperatureUnit unit) {
   return unit == TemperatureUnit::celsius ? fmt::format("{:.1f} °C", d.count())
                                           : fmt::format("{:.1f} °F", to_fahrenheit(d));
 }
+std::string say_cash(Cash amount, const std::optional<std::string>& currency) {
+  const auto all = amount.thousandths() < 0 ? -amount.thousandths() : amount.thousandths();
+  std::string out = amount.thousandths() < 0 ? "-" : "";
+  out += all % 10 == 0 ? fmt::format("{}.{:02}", all / 1000, all % 1000 / 10)
+                       : fmt::format("{}.{:03}", all / 1000, all % 1000);
+  if (currency && !currency->empty()) out += " " + *currency;
+  return out;
+}
 std::string say(Percent p) { return say_number(p.count(), 1) + " %"; }
 
 }  // namespace lampside

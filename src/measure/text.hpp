@@ -36,6 +36,8 @@ std::string say(Kilograms k);                                                   
 std::string say(Celsius c, TemperatureUnit unit = TemperatureUnit::celsius);       ///< "37.2 °C", "98.9 °F"
 std::string say(CelsiusDelta d, TemperatureUnit unit = TemperatureUnit::celsius);  ///< "1.1 °C", "2.0 °F"
 std::string say(Percent p);                                                        ///< "-4.2 %"
+/// "12.50 EUR", "12.50" without a currency; a third decimal only where there is one.
+std::string say_cash(Cash amount, const std::optional<std::string>& currency = std::nullopt);
 /// A number with at most `decimals` decimals and no trailing zeros ("12", "12.5").
 std::string say_number(double value, int decimals);
 /// A name of ours as words, small: "strong_straining" and "STRONG_STRAINING" are "strong straining".

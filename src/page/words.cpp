@@ -84,6 +84,20 @@ std::string_view words_for(Sign sign) {
       return "Leaves her pups";
     case Sign::settled:
       return "Settled, resting";
+    case Sign::no_suck:
+      return "Does not suck";
+    case Sign::sucks_well:
+      return "Sucks well";
+    case Sign::belly_taut:
+      return "Belly taut";
+    case Sign::belly_soft:
+      return "Belly soft";
+    case Sign::loose_stool:
+      return "Loose stool";
+    case Sign::piled_up:
+      return "Piled up";
+    case Sign::spread_out:
+      return "Spread out";
   }
   return "";
 }
@@ -104,6 +118,8 @@ std::string_view words_for(record::AirPlace place) {
       return "in the room";
     case record::AirPlace::basket:
       return "in the basket";
+    case record::AirPlace::mat:
+      return "on the bare mat";
   }
   return "";
 }
@@ -219,6 +235,7 @@ struct EntrySaid {
     return "air " + std::string(words_for(a.where)) + " " + say(a.celsius, units().temperature);
   }
   std::string operator()(const record::Lamp& l) const {
+    if (l.off.value_or(false)) return "lamp off";
     return "lamp " + say_number(l.watts.count(), 0) + " W, " + say_number(l.cm.count(), 0) + " cm above the pups";
   }
   std::string operator()(const record::Dose& d) const {
@@ -280,6 +297,74 @@ struct EntrySaid {
     return "house limit for " + h.code + ": " + std::to_string(h.min) + " min, said by " + h.who;
   }
   std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
+  std::string operator()(const record::Milk& m) const {
+    return "label of " + m.name + (m.kcal_ml ? ", " + say_number(m.kcal_ml->count(), 2) + " kcal/ml" : std::string{});
+  }
+  std::string operator()(const record::Food& f) const {
+    return "label of " + f.name +
+           (f.kcal_100g ? ", " + say_number(f.kcal_100g->count(), 0) + " kcal in 100 g" : std::string{});
+  }
+  std::string operator()(const record::HandFeeding& h) const {
+    switch (h.share) {
+      case record::FeedShare::none:
+        return "no feeding by hand";
+      case record::FeedShare::top_up:
+        return "topped up by hand";
+      case record::FeedShare::full:
+        return "fed wholly by hand";
+    }
+    return "";
+  }
+  std::string operator()(const record::TeatTurns& t) const {
+    if (!t.on.value_or(true)) return "no turns at the teats";
+    return "turns at the teats" + (t.teats ? ", " + std::to_string(*t.teats) + " teats" : std::string{});
+  }
+  std::string operator()(const record::Sensor& s) const {
+    return "sensor " + s.topic + (s.off.value_or(false) ? ", off" : ", " + std::string(words_for(s.where)));
+  }
+  std::string operator()(const record::Family& f) const {
+    const std::string name = "family " + f.family;
+    return f.status ? name + ", " + in_words(record::name_of(*f.status)) : name + ", what they look for";
+  }
+  std::string operator()(const record::Deposit& d) const {
+    return (d.returned.value_or(false) ? "deposit returned to family " : "deposit of family ") + d.family + ", " +
+           say_cash(d.amount, d.currency);
+  }
+  std::string operator()(const record::Choice& c) const {
+    const std::string who = c.family ? "family " + *c.family : "the keeper";
+    switch (c.made) {
+      case record::ChoiceMade::pick:
+        return "picked by " + who;
+      case record::ChoiceMade::pass:
+        return who + " passes" + (c.why ? ", " + *c.why : std::string{});
+      case record::ChoiceMade::release:
+        return "given up by " + who + (c.why ? ", " + *c.why : std::string{});
+    }
+    return "";
+  }
+  std::string operator()(const record::PickRule& r) const {
+    return r.order == record::PickOrder::deposit ? "families choose in the order of their deposits"
+                                                 : "the keeper matches pups and families";
+  }
+  std::string operator()(const record::BehaviourTest&) const { return "behaviour test"; }
+  std::string operator()(const record::Handover& h) const {
+    return "handed over" + (h.family ? " to family " + *h.family : std::string{});
+  }
+  std::string operator()(const record::MoneyMoved& m) const {
+    return (m.direction == record::MoneyWay::in ? "money in: " : "money out: ") + say_cash(m.amount, m.currency) +
+           ", " + m.what_for;
+  }
+  std::string operator()(const record::Contract&) const { return "the contract's clauses"; }
+  std::string operator()(const record::Consent& c) const {
+    return "family " + c.family + (c.given ? " agrees: " : " does not agree: ") + in_words(c.what);
+  }
+  std::string operator()(const record::FollowUp& f) const {
+    std::string out = "news";
+    if (f.grams) out += ", " + say(*f.grams, units().weight);
+    if (f.news) out += ", " + *f.news;
+    return out;
+  }
+  std::string operator()(const record::Erased& e) const { return "family " + e.family + " erased"; }
   std::string operator()(const record::Strike& s) const {
     for (const auto* entries : {&litter.struck, &litter.log})
       for (const auto& e : *entries)

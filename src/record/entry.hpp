@@ -12,47 +12,13 @@
 #include "measure/quantity.hpp"
 #include "measure/text.hpp"
 #include "measure/time.hpp"
+#include "record/enums.hpp"
 
 namespace lampside::record {
 
 using Json = nlohmann::json;
 /// A UUID in lower case ("8-4-4-4-12" hex digits), made by the device that wrote the entry.
 using EntryId = std::string;
-
-enum class MatingMethod { natural, fresh, chilled, frozen };
-enum class CountMethod { xray, ultrasound };
-enum class Anchor { ovulation, lh_surge, mating };
-enum class Sex { female, male };
-enum class Presentation { head_first, tail_first };
-enum class FeedWay { nursing, bottle, syringe, tube, spoon };
-/// Whether a figure on a label counts the active itself or its salt (pyrantel, or pyrantel embonate).
-enum class Basis { base, salt };
-enum class ProductUse { wormer, other };
-enum class AirPlace { under_lamp, cool_end, room, basket };
-enum class Sign {
-  nesting,
-  panting,
-  shivering,
-  off_food,
-  vomiting,
-  mucus,
-  waters,
-  green_discharge,
-  bleeding,
-  foul_discharge,
-  weak_straining,
-  strong_straining,
-  straining_stopped,
-  pup_visible,
-  collapse,
-  twitching,
-  hard_hot_teat,
-  lochia,         ///< the ordinary flow after whelping, red-brown
-  neglects_pups,  ///< she leaves or pushes away her pups
-  settled
-};
-/// What the keeper says of the labour where the signs say otherwise.
-enum class LabourStage { before, first_stage, straining, between_pups, done };
 
 struct Parent {  ///< nested in LitterFacts
   std::optional<std::string> name, breed;
@@ -168,13 +134,51 @@ struct DamMeal {
 struct Air {
   Celsius celsius;
   AirPlace where;
-  std::optional<Percent> humidity;
+  std::optional<Percent> humidity{};
+  std::optional<std::string> sensor{};  ///< the topic it came from; absent: read by hand
+  std::optional<Probe> probe{};
   bool operator==(const Air&) const = default;
 };
 struct Lamp {
   Watts watts;
   Centimetres cm;
+  std::optional<bool> off{};
   bool operator==(const Lamp&) const = default;
+};
+/// A milk replacer as its tin says; of several with one name the latest holds.
+struct Milk {
+  std::string name;
+  std::optional<KcalPerMl> kcal_ml;  ///< as mixed
+  std::optional<Grams> powder_g;     ///< in that much water
+  std::optional<Millilitres> water_ml;
+  std::optional<double> powder_kcal_g;  ///< kcal of one gram of powder
+  bool operator==(const Milk&) const = default;
+};
+struct Food {  ///< the dam's, as its label says
+  std::string name;
+  std::optional<Kilocalories> kcal_100g;  ///< of 100 g as fed
+  bool operator==(const Food&) const = default;
+};
+struct HandFeeding {  ///< "hand_feeding": what the keeper decided for a pup
+  FeedShare share;
+  std::optional<FeedWay> way;
+  bool operator==(const HandFeeding&) const = default;
+};
+struct TeatTurns {  ///< "teat_turns": the litter takes turns; later ones win field by field
+  std::optional<bool> on;
+  std::optional<int> teats;  ///< that give milk
+  std::optional<int> session_min;
+  std::optional<int> night_from_h, night_to_h;  ///< the keeper would like to sleep between these hours of the day
+  bool operator==(const TeatTurns&) const = default;
+};
+/// A room sensor: what it publishes on that topic is the temperature there.
+struct Sensor {
+  std::string topic;
+  AirPlace where;
+  std::optional<std::string> field;  ///< of the JSON object it publishes; absent: it publishes a plain number
+  std::optional<TemperatureUnit> unit;
+  std::optional<bool> off;
+  bool operator==(const Sensor&) const = default;
 };
 struct Dose {
   std::string product;
@@ -271,8 +275,6 @@ struct Departure {
   std::optional<std::string> to;
   bool operator==(const Departure&) const = default;
 };
-/// Where a thing is: in the kit beside the bed, somewhere in the house, still to be made, or still to be bought.
-enum class Keeping { kit, house, to_make, to_buy };
 /// What is known of one item; several entries of one item are laid over each other, later ones win field by field.
 struct Stock {
   std::string item;
@@ -313,6 +315,75 @@ struct Photo {
   std::string file, sha256;
   bool operator==(const Photo&) const = default;
 };
+/// A family is an id without meaning. Who they are is kept apart from the journal, where it can be erased.
+/// Several entries of one family are laid over each other, later ones win field by field.
+struct Family {
+  std::string family;
+  std::optional<FamilyStatus> status;
+  std::optional<Sex> sex;  ///< what they look for
+  std::optional<std::string> colour, purpose;
+  std::optional<CivilDay> earliest;
+  std::optional<std::string> why;  ///< of the status
+  bool operator==(const Family&) const = default;
+};
+struct Deposit {
+  std::string family;
+  Cash amount;
+  std::optional<std::string> currency;    ///< ISO 4217
+  std::optional<std::string> refundable;  ///< as agreed, in words
+  std::optional<bool> returned;
+  bool operator==(const Deposit&) const = default;
+};
+/// A pup picked or given up again (`about`), or a turn passed. Without a family it is the keeper's own.
+struct Choice {
+  ChoiceMade made;
+  std::optional<std::string> family, why;
+  bool operator==(const Choice&) const = default;
+};
+struct PickRule {  ///< "pick_rule"; the latest holds
+  PickOrder order;
+  std::optional<int> keeper_first;  ///< how many pups the keeper picks before the families
+  std::optional<CivilDay> opens;
+  bool operator==(const PickRule&) const = default;
+};
+struct BehaviourTest {  ///< "behaviour_test": ten sub-tests, each 1-6, never averaged
+  int attraction, following, restraint, dominance, elevation, retrieving, touch, sound, sight, stability;
+  bool operator==(const BehaviourTest&) const = default;
+};
+struct Handover {
+  std::optional<std::string> family;
+  std::optional<std::string> chip_read;  ///< as scanned on the day
+  std::optional<bool> contract_signed, papers;
+  std::optional<std::string> exception;  ///< why it may leave before the lawful age, in the vet's words
+  std::optional<std::string> vet;
+  bool operator==(const Handover&) const = default;
+};
+struct MoneyMoved {  // "money"
+  Cash amount;       ///< never negative: `direction` says which way
+  MoneyWay direction;
+  std::string what_for;
+  std::optional<std::string> currency, family, paid_by;
+  std::optional<std::string> receipt;  ///< the SHA-256 of its picture
+  bool operator==(const MoneyMoved&) const = default;
+};
+struct Contract {  ///< the keeper's own clauses; the latest holds
+  std::string clauses;
+  bool operator==(const Contract&) const = default;
+};
+struct Consent {
+  std::string family, what;
+  bool given;
+  bool operator==(const Consent&) const = default;
+};
+struct FollowUp {  ///< "follow_up": news of a pup after it left
+  std::optional<Grams> grams;
+  std::optional<std::string> news;
+  bool operator==(const FollowUp&) const = default;
+};
+struct Erased {  ///< who this family was is no longer kept
+  std::string family;
+  bool operator==(const Erased&) const = default;
+};
 struct Note {
   bool operator==(const Note&) const = default;
 };
@@ -320,8 +391,8 @@ struct Strike {
   EntryId strike;
   bool operator==(const Strike&) const = default;
 };
-/// A kind this program does not interpret (a newer one's, or family, deposit, choice, handover, money until
-/// their rooms are built): kept whole in Entry::extra, shown as a note, handed out again unchanged.
+/// A kind this program does not interpret (a newer one's): kept whole in Entry::extra, shown as a note, handed out
+/// again unchanged.
 struct Other {
   bool operator==(const Other&) const = default;
 };
@@ -330,7 +401,9 @@ using Body =
     std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
                  EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal, Air,
                  Lamp, Dose, DoseSkipped, Product, Done, CareChoice, CareEdit, CareOwn, Later, Microchip, Procedure,
-                 Wound, Death, Departure, Stock, ShopRun, Suckled, StageSaid, HouseLimit, Photo, Strike, Other>;
+                 Wound, Death, Departure, Stock, ShopRun, Suckled, StageSaid, HouseLimit, Photo, Milk, Food,
+                 HandFeeding, TeatTurns, Sensor, Family, Deposit, Choice, PickRule, BehaviourTest, Handover, MoneyMoved,
+                 Contract, Consent, FollowUp, Erased, Strike, Other>;
 
 struct Entry {
   EntryId id;
@@ -378,6 +451,12 @@ std::string_view name_of(MatingMethod m);
 std::string_view name_of(Basis b);
 std::string_view name_of(ProductUse u);
 std::string_view name_of(AirPlace p);
+std::string_view name_of(Probe p);
+std::string_view name_of(FeedShare s);
+std::string_view name_of(FamilyStatus s);
+std::string_view name_of(PickOrder o);
+std::string_view name_of(ChoiceMade c);
+std::string_view name_of(MoneyWay w);
 std::string_view name_of(Presentation p);
 std::string_view name_of(FeedWay w);
 std::string_view name_of(CountMethod m);

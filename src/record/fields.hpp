@@ -1,67 +1,9 @@
 // One table of fields per kind: the codec, the plausibility checks and the JSON Schema are all read from it.
 #pragma once
 
-#include <optional>
-#include <string_view>
-#include <tuple>
-#include <type_traits>
-
-#include "record/entry.hpp"
-#include "record/names.hpp"
+#include "record/shape.hpp"
 
 namespace lampside::record {
-
-/// What a number may be. Outside is implausible (a slip), not abnormal: it is refused with `advice`.
-struct Limits {
-  double low, high;
-  std::string_view advice;
-};
-inline constexpr Limits kNoLimits{-1e300, 1e300, ""};
-
-template <class Struct, class Value>
-struct Field {
-  std::string_view name;
-  Value Struct::* member;
-  Limits limits = kNoLimits;
-};
-template <class S, class V>
-constexpr Field<S, V> field(std::string_view name, V S::* member, Limits limits = kNoLimits) {
-  return {name, member, limits};
-}
-
-/// `kind` is the JSON name of the entry's kind (empty for nested structs), `fields` a tuple of Field.
-/// A member of type std::optional is optional in the journal; every other is required.
-template <class S>
-struct Shape;
-
-// What a member is, for the code that walks the tables.
-template <class T>
-struct is_optional : std::false_type {};
-template <class T>
-struct is_optional<std::optional<T>> : std::true_type {};
-template <class T>
-struct is_quantity : std::false_type {};
-template <class Tag>
-struct is_quantity<Quantity<Tag>> : std::true_type {};
-template <class T>
-concept HasNames = requires { names<T>.size(); };
-template <class T>
-concept Nested = requires { Shape<T>::fields; };
-
-inline constexpr Limits kBodyTemperature{
-    15, 45,
-    "a body temperature lies between 15 and 45 °C: type 38.0 for thirty-eight, and for Fahrenheit add F, e.g. 98.9 F"};
-inline constexpr Limits kAirTemperature{-30, 70,
-                                        "air lies between -30 and 70 °C here: for Fahrenheit add F, e.g. 85 F"};
-inline constexpr Limits kPupGrams{
-    20, 60000, "a pup weighs between 20 g and 60 kg: check the unit and the point, e.g. 412 g or 14 3/8 oz"};
-inline constexpr Limits kAnyGrams{
-    20, 150000, "a dog weighs between 20 g and 150 kg: check the unit and the point, e.g. 412 g, 14 3/8 oz or 31.5 kg"};
-inline constexpr Limits kDogKilograms{0.5, 150, "a grown dog weighs between 0.5 and 150 kg: give kilograms"};
-inline constexpr Limits kTubGrams{0, 20000, "a tub weighs between 0 and 20 kg"};
-inline constexpr Limits kScore{0, 2, "each part of the newborn score is 0, 1 or 2"};
-inline constexpr Limits kLitterSize{0, 30, "between 0 and 30 pups"};
-inline constexpr Limits kStocked{0, 1e6, "an amount is 0 or more, at most 1000000: type how much is there"};
 
 template <>
 struct Shape<Parent> {
@@ -200,9 +142,8 @@ struct Shape<Weight> {
 template <>
 struct Shape<Feed> {
   static constexpr std::string_view kind = "feed";
-  static constexpr auto fields =
-      std::tuple{field("ml", &Feed::ml, {0, 1000, "millilitres of one feed, 0 to 1000"}), field("by", &Feed::by),
-                 field("kcal_ml", &Feed::kcal_ml, {0.1, 5, "kcal per ml as mixed, 0.1 to 5; the tin's label says it"})};
+  static constexpr auto fields = std::tuple{field("ml", &Feed::ml, {0, 1000, "millilitres of one feed, 0 to 1000"}),
+                                            field("by", &Feed::by), field("kcal_ml", &Feed::kcal_ml, kMilkEnergy)};
 };
 template <>
 struct Shape<DamMeal> {
@@ -216,13 +157,15 @@ struct Shape<Air> {
   static constexpr std::string_view kind = "air";
   static constexpr auto fields =
       std::tuple{field("celsius", &Air::celsius, kAirTemperature), field("where", &Air::where),
-                 field("humidity", &Air::humidity, {0, 100, "per cent, 0 to 100"})};
+                 field("humidity", &Air::humidity, {0, 100, "per cent, 0 to 100"}), field("sensor", &Air::sensor),
+                 field("probe", &Air::probe)};
 };
 template <>
 struct Shape<Lamp> {
   static constexpr std::string_view kind = "lamp";
-  static constexpr auto fields = std::tuple{field("watts", &Lamp::watts, {1, 1000, "watts, 1 to 1000"}),
-                                            field("cm", &Lamp::cm, {1, 500, "centimetres above the pups, 1 to 500"})};
+  static constexpr auto fields =
+      std::tuple{field("watts", &Lamp::watts, {1, 1000, "watts, 1 to 1000"}),
+                 field("cm", &Lamp::cm, {1, 500, "centimetres above the pups, 1 to 500"}), field("off", &Lamp::off)};
 };
 template <>
 struct Shape<Dose> {
@@ -375,6 +318,128 @@ template <>
 struct Shape<Photo> {
   static constexpr std::string_view kind = "photo";
   static constexpr auto fields = std::tuple{field("file", &Photo::file), field("sha256", &Photo::sha256)};
+};
+template <>
+struct Shape<Milk> {
+  static constexpr std::string_view kind = "milk";
+  static constexpr auto fields =
+      std::tuple{field("name", &Milk::name), field("kcal_ml", &Milk::kcal_ml, kMilkEnergy),
+                 field("powder_g", &Milk::powder_g, {0.1, 10000, "grams of powder, 0.1 to 10000"}),
+                 field("water_ml", &Milk::water_ml, {1, 20000, "millilitres of water, 1 to 20000"}),
+                 field("powder_kcal_g", &Milk::powder_kcal_g,
+                       {1, 9, "kcal in one gram of powder, 1 to 9; a label that says 550 kcal per 100 g means 5.5"})};
+};
+template <>
+struct Shape<Food> {
+  static constexpr std::string_view kind = "food";
+  static constexpr auto fields = std::tuple{
+      field("name", &Food::name),
+      field("kcal_100g", &Food::kcal_100g,
+            {20, 900, "kcal in 100 g of the food as fed, 20 to 900; a label that says 3900 kcal per kg means 390"})};
+};
+template <>
+struct Shape<HandFeeding> {
+  static constexpr std::string_view kind = "hand_feeding";
+  static constexpr auto fields = std::tuple{field("share", &HandFeeding::share), field("way", &HandFeeding::way)};
+};
+template <>
+struct Shape<TeatTurns> {
+  static constexpr std::string_view kind = "teat_turns";
+  static constexpr auto fields = std::tuple{
+      field("on", &TeatTurns::on), field("teats", &TeatTurns::teats, {1, 14, "teats that give milk, 1 to 14"}),
+      field("session_min", &TeatTurns::session_min, {5, 240, "minutes at the teats in one turn, 5 to 240"}),
+      field("night_from_h", &TeatTurns::night_from_h, {0, 23, "an hour of the day, 0 to 23"}),
+      field("night_to_h", &TeatTurns::night_to_h, {0, 23, "an hour of the day, 0 to 23"})};
+};
+template <>
+struct Shape<Sensor> {
+  static constexpr std::string_view kind = "sensor";
+  static constexpr auto fields =
+      std::tuple{field("topic", &Sensor::topic), field("where", &Sensor::where), field("field", &Sensor::field),
+                 field("unit", &Sensor::unit), field("off", &Sensor::off)};
+};
+template <>
+struct Shape<Family> {
+  static constexpr std::string_view kind = "family";
+  static constexpr auto fields = std::tuple{field("family", &Family::family),   field("status", &Family::status),
+                                            field("sex", &Family::sex),         field("colour", &Family::colour),
+                                            field("purpose", &Family::purpose), field("earliest", &Family::earliest),
+                                            field("why", &Family::why)};
+};
+template <>
+struct Shape<Deposit> {
+  static constexpr std::string_view kind = "deposit";
+  static constexpr auto fields =
+      std::tuple{field("family", &Deposit::family), field("amount", &Deposit::amount, kCash),
+                 field("currency", &Deposit::currency), field("refundable", &Deposit::refundable),
+                 field("returned", &Deposit::returned)};
+};
+template <>
+struct Shape<Choice> {
+  static constexpr std::string_view kind = "choice";
+  static constexpr auto fields =
+      std::tuple{field("made", &Choice::made), field("family", &Choice::family), field("why", &Choice::why)};
+};
+template <>
+struct Shape<PickRule> {
+  static constexpr std::string_view kind = "pick_rule";
+  static constexpr auto fields =
+      std::tuple{field("order", &PickRule::order),
+                 field("keeper_first", &PickRule::keeper_first, {0, 30, "pups the keeper picks first, 0 to 30"}),
+                 field("opens", &PickRule::opens)};
+};
+template <>
+struct Shape<BehaviourTest> {
+  static constexpr std::string_view kind = "behaviour_test";
+  static constexpr auto fields = std::tuple{field("attraction", &BehaviourTest::attraction, kSubTest),
+                                            field("following", &BehaviourTest::following, kSubTest),
+                                            field("restraint", &BehaviourTest::restraint, kSubTest),
+                                            field("dominance", &BehaviourTest::dominance, kSubTest),
+                                            field("elevation", &BehaviourTest::elevation, kSubTest),
+                                            field("retrieving", &BehaviourTest::retrieving, kSubTest),
+                                            field("touch", &BehaviourTest::touch, kSubTest),
+                                            field("sound", &BehaviourTest::sound, kSubTest),
+                                            field("sight", &BehaviourTest::sight, kSubTest),
+                                            field("stability", &BehaviourTest::stability, kSubTest)};
+};
+template <>
+struct Shape<Handover> {
+  static constexpr std::string_view kind = "handover";
+  static constexpr auto fields =
+      std::tuple{field("family", &Handover::family),          field("chip_read", &Handover::chip_read),
+                 field("signed", &Handover::contract_signed), field("papers", &Handover::papers),
+                 field("exception", &Handover::exception),    field("vet", &Handover::vet)};
+};
+template <>
+struct Shape<MoneyMoved> {
+  static constexpr std::string_view kind = "money";
+  static constexpr auto fields =
+      std::tuple{field("amount", &MoneyMoved::amount, kCash), field("direction", &MoneyMoved::direction),
+                 field("for", &MoneyMoved::what_for),         field("currency", &MoneyMoved::currency),
+                 field("family", &MoneyMoved::family),        field("paid_by", &MoneyMoved::paid_by),
+                 field("receipt", &MoneyMoved::receipt)};
+};
+template <>
+struct Shape<Contract> {
+  static constexpr std::string_view kind = "contract";
+  static constexpr auto fields = std::tuple{field("clauses", &Contract::clauses)};
+};
+template <>
+struct Shape<Consent> {
+  static constexpr std::string_view kind = "consent";
+  static constexpr auto fields =
+      std::tuple{field("family", &Consent::family), field("what", &Consent::what), field("given", &Consent::given)};
+};
+template <>
+struct Shape<FollowUp> {
+  static constexpr std::string_view kind = "follow_up";
+  static constexpr auto fields =
+      std::tuple{field("grams", &FollowUp::grams, kAnyGrams), field("news", &FollowUp::news)};
+};
+template <>
+struct Shape<Erased> {
+  static constexpr std::string_view kind = "erased";
+  static constexpr auto fields = std::tuple{field("family", &Erased::family)};
 };
 template <>
 struct Shape<Note> {

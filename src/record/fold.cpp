@@ -90,13 +90,19 @@ void lay_over(S& base, const S& top) {
   const auto one = [&](const auto& f) {
     auto& into = base.*(f.member);
     const auto& from = top.*(f.member);
-    if (!from) return;
-    using V = typename std::remove_cvref_t<decltype(into)>::value_type;
-    if constexpr (requires { Shape<V>::fields; }) {
-      if (!into) into = V{};
-      lay_over(*into, *from);
-    } else {
+    if constexpr (!is_optional<std::remove_cvref_t<decltype(into)>>::value) {
       into = from;
+      return;
+    } else if (!from) {
+      return;
+    } else {
+      using V = typename std::remove_cvref_t<decltype(into)>::value_type;
+      if constexpr (requires { Shape<V>::fields; }) {
+        if (!into) into = V{};
+        lay_over(*into, *from);
+      } else {
+        into = from;
+      }
     }
   };
   std::apply([&](const auto&... f) { (one(f), ...); }, Shape<S>::fields);
@@ -115,7 +121,7 @@ class Folder {
                fmt::format("pup \"{}\" is already born; strike one of the two out or give it another label", e->about));
         continue;
       }
-      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+      Pup pup{e->about, noted(*e, *b), 0, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
       if (b->grams) pup.weights.push_back({e->at.instant, Weight{*b->grams, b->as_read, {}}, e->id, e->by, e->note});
       litter_.pups.push_back(std::move(pup));
     }
@@ -152,6 +158,12 @@ class Folder {
   template <class T>
   void keep(std::vector<Noted<T>>& into, const Entry& e, const T& what) {
     into.push_back(noted(e, what));
+  }
+  /// Of several under one name only the latest.
+  template <class T>
+  void keep_latest(std::vector<Noted<T>>& into, const Entry& e, const T& what, std::string T::* name) {
+    std::erase_if(into, [&](const auto& known) { return known.what.*name == what.*name; });
+    keep(into, e, what);
   }
   /// Of a pup, the dam, or nobody; a pup that is not there is a misfit. Kept under the pup's present label.
   template <class T>
@@ -212,7 +224,9 @@ class Folder {
     }
   }
   void put(const Entry& e, const SignSeen& s) {
-    if (e.about.empty() || e.about == "dam")
+    if (s.sign == Sign::piled_up || s.sign == Sign::spread_out)
+      keep(litter_.box_signs, e, s);
+    else if (e.about.empty() || e.about == "dam")
       keep(litter_.signs, e, s);
     else if (is_of_labour(s.sign))
       misfit(e, "DAM_SIGN", "a sign of labour cannot be a pup's: strike it out and note it about the dam");
@@ -245,10 +259,7 @@ class Folder {
     else if (Pup* p = pup_of(e))
       keep(p->doses_skipped, e, s);
   }
-  void put(const Entry& e, const Product& p) {
-    std::erase_if(litter_.products, [&](const auto& known) { return known.what.name == p.name; });
-    keep(litter_.products, e, p);
-  }
+  void put(const Entry& e, const Product& p) { keep_latest(litter_.products, e, p, &Product::name); }
   void put(const Entry& e, const Done& d) { keep(litter_.done, e, d); }
   void put(const Entry& e, const CareChoice& c) { keep(litter_.care_choices, e, c); }
   void put(const Entry& e, const CareEdit& c) { keep(litter_.care_edits, e, c); }
@@ -288,7 +299,42 @@ class Folder {
   }
   void put(const Entry& e, const StageSaid& s) { keep(litter_.stages_said, e, s); }
   void put(const Entry& e, const HouseLimit& h) { keep(litter_.house_limits, e, h); }
-  void put(const Entry& e, const Photo&) { litter_.notes.push_back(e); }
+  void put(const Entry& e, const Photo& p) { keep(litter_.photos, e, p); }
+  void put(const Entry& e, const Milk& m) { keep_latest(litter_.milks, e, m, &Milk::name); }
+  void put(const Entry& e, const Food& f) { keep_latest(litter_.foods, e, f, &Food::name); }
+  void put(const Entry& e, const Sensor& s) { keep_latest(litter_.sensors, e, s, &Sensor::topic); }
+  void put(const Entry& e, const HandFeeding& h) {
+    if (Pup* p = pup_of(e)) keep(p->hand_feedings, e, h);
+  }
+  void put(const Entry& e, const TeatTurns& t) {
+    TeatTurns all = litter_.turns ? litter_.turns->what : TeatTurns{};
+    lay_over(all, t);
+    litter_.turns = noted(e, all);
+  }
+  void put(const Entry& e, const Family& f) {
+    for (auto& known : litter_.families)
+      if (known.what.family == f.family) return lay_over(known.what, f);
+    keep(litter_.families, e, f);
+  }
+  void put(const Entry& e, const Deposit& d) { keep(litter_.deposits, e, d); }
+  void put(const Entry& e, const Choice& c) { keep(litter_.choices, e, c); }
+  void put(const Entry& e, const PickRule& r) { litter_.pick_rule = noted(e, r); }
+  void put(const Entry& e, const BehaviourTest& b) {
+    if (Pup* p = pup_of(e)) keep(p->behaviour_tests, e, b);
+  }
+  void put(const Entry& e, const Handover& h) {
+    Pup* p = pup_of(e);
+    if (!p) return;
+    p->handover = noted(e, h);
+    if (!p->departure) p->departure = noted(e, Departure{});
+  }
+  void put(const Entry& e, const MoneyMoved& m) { keep(litter_.money, e, m); }
+  void put(const Entry& e, const Contract& c) { litter_.contract = noted(e, c); }
+  void put(const Entry& e, const Consent& c) { keep(litter_.consents, e, c); }
+  void put(const Entry& e, const FollowUp& f) {
+    if (Pup* p = pup_of(e)) keep(p->follow_ups, e, f);
+  }
+  void put(const Entry& e, const Erased& x) { keep(litter_.erased, e, x); }
   void put(const Entry& e, const Note&) { litter_.notes.push_back(e); }
   void put(const Entry&, const Strike&) {}
   void put(const Entry& e, const Other&) { litter_.notes.push_back(e); }

@@ -38,6 +38,10 @@ struct Pup {
   std::vector<Noted<Dose>> doses;
   std::vector<Noted<DoseSkipped>> doses_skipped;
   std::vector<Noted<SignSeen>> signs;
+  std::vector<Noted<HandFeeding>> hand_feedings;
+  std::vector<Noted<BehaviourTest>> behaviour_tests;
+  std::vector<Noted<FollowUp>> follow_ups;
+  std::optional<Noted<Handover>> handover;
   std::optional<Instant> suckled;  ///< first seen to suck, or fed
   std::optional<Noted<Death>> death;
   std::optional<Noted<Departure>> departure;
@@ -96,6 +100,20 @@ struct Litter {
   std::vector<Noted<ShopRun>> shop_runs;
   std::vector<Noted<StageSaid>> stages_said;
   std::vector<Noted<HouseLimit>> house_limits;
+  std::vector<Noted<SignSeen>> box_signs;  ///< of the pups as they lie
+  std::vector<Noted<Milk>> milks;          ///< one of each name, the latest
+  std::vector<Noted<Food>> foods;          ///< one of each name, the latest
+  std::vector<Noted<Sensor>> sensors;      ///< one of each topic, the latest
+  std::optional<Noted<TeatTurns>> turns;   ///< all laid over each other; `at` and `id` of the latest
+  std::vector<Noted<Family>> families;     ///< one of each family, its entries laid over each other; first noted first
+  std::vector<Noted<Deposit>> deposits;
+  std::vector<Told<Choice>> choices;
+  std::optional<Noted<PickRule>> pick_rule;
+  std::vector<Noted<MoneyMoved>> money;
+  std::vector<Told<Photo>> photos;
+  std::optional<Noted<Contract>> contract;
+  std::vector<Noted<Consent>> consents;
+  std::vector<Noted<Erased>> erased;
   std::vector<Entry> notes;   ///< notes, and kinds this program does not interpret
   std::vector<Entry> log;     ///< every live entry by (at, id): the story to show
   std::vector<Entry> struck;  ///< struck out or corrected, kept readable

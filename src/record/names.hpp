@@ -19,7 +19,7 @@ template <class E, std::size_t N>
 using NameTable = std::array<std::pair<E, std::string_view>, N>;
 
 template <>
-inline constexpr NameTable<Sign, 20> names<Sign>{{{Sign::nesting, "nesting"},
+inline constexpr NameTable<Sign, 27> names<Sign>{{{Sign::nesting, "nesting"},
                                                   {Sign::panting, "panting"},
                                                   {Sign::shivering, "shivering"},
                                                   {Sign::off_food, "off_food"},
@@ -38,7 +38,14 @@ inline constexpr NameTable<Sign, 20> names<Sign>{{{Sign::nesting, "nesting"},
                                                   {Sign::hard_hot_teat, "hard_hot_teat"},
                                                   {Sign::lochia, "lochia"},
                                                   {Sign::neglects_pups, "neglects_pups"},
-                                                  {Sign::settled, "settled"}}};
+                                                  {Sign::settled, "settled"},
+                                                  {Sign::no_suck, "no_suck"},
+                                                  {Sign::sucks_well, "sucks_well"},
+                                                  {Sign::belly_taut, "belly_taut"},
+                                                  {Sign::belly_soft, "belly_soft"},
+                                                  {Sign::loose_stool, "loose_stool"},
+                                                  {Sign::piled_up, "piled_up"},
+                                                  {Sign::spread_out, "spread_out"}}};
 template <>
 inline constexpr NameTable<LabourStage, 5> names<LabourStage>{{{LabourStage::before, "before"},
                                                                {LabourStage::first_stage, "first_stage"},
@@ -58,10 +65,27 @@ template <>
 inline constexpr NameTable<ProductUse, 2> names<ProductUse>{
     {{ProductUse::wormer, "wormer"}, {ProductUse::other, "other"}}};
 template <>
-inline constexpr NameTable<AirPlace, 4> names<AirPlace>{{{AirPlace::under_lamp, "under_lamp"},
+inline constexpr NameTable<AirPlace, 5> names<AirPlace>{{{AirPlace::under_lamp, "under_lamp"},
                                                          {AirPlace::cool_end, "cool_end"},
                                                          {AirPlace::room, "room"},
-                                                         {AirPlace::basket, "basket"}}};
+                                                         {AirPlace::basket, "basket"},
+                                                         {AirPlace::mat, "mat"}}};
+template <>
+inline constexpr NameTable<Probe, 2> names<Probe>{{{Probe::flat, "flat"}, {Probe::globe, "globe"}}};
+template <>
+inline constexpr NameTable<FeedShare, 3> names<FeedShare>{
+    {{FeedShare::none, "none"}, {FeedShare::top_up, "top_up"}, {FeedShare::full, "full"}}};
+template <>
+inline constexpr NameTable<FamilyStatus, 3> names<FamilyStatus>{
+    {{FamilyStatus::waiting, "waiting"}, {FamilyStatus::withdrawn, "withdrawn"}, {FamilyStatus::placed, "placed"}}};
+template <>
+inline constexpr NameTable<PickOrder, 2> names<PickOrder>{
+    {{PickOrder::deposit, "deposit"}, {PickOrder::match, "match"}}};
+template <>
+inline constexpr NameTable<ChoiceMade, 3> names<ChoiceMade>{
+    {{ChoiceMade::pick, "pick"}, {ChoiceMade::pass, "pass"}, {ChoiceMade::release, "release"}}};
+template <>
+inline constexpr NameTable<MoneyWay, 2> names<MoneyWay>{{{MoneyWay::in, "in"}, {MoneyWay::out, "out"}}};
 template <>
 inline constexpr NameTable<Presentation, 2> names<Presentation>{
     {{Presentation::head_first, "head_first"}, {Presentation::tail_first, "tail_first"}}};

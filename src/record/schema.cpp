@@ -10,7 +10,7 @@ Json schema_of(const Limits& limits) {
   if constexpr (std::is_same_v<T, bool>) {
     return {{"type", "boolean"}};
   } else if constexpr (std::is_same_v<T, int> || std::is_same_v<T, double> || is_quantity<T>::value ||
-                       std::is_same_v<T, Celsius>) {
+                       std::is_same_v<T, Celsius> || std::is_same_v<T, Cash>) {
     Json out = {{"type", std::is_same_v<T, int> ? "integer" : "number"}};
     if (limits.low > -1e299) out["minimum"] = limits.low;
     if (limits.high < 1e299) out["maximum"] = limits.high;

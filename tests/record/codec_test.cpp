@@ -30,13 +30,37 @@ TEST(Codec, ReadsAWeight) {
 }
 
 TEST(Codec, UnknownKindsAndFieldsAreKept) {
-  const auto e = line(R"("kind":"deposit","amount":"300.00","family":"f1","deep":{"a":[1,2]})");
+  const auto e = line(R"("kind":"pedigree","sire":"f1","deep":{"a":[1,2]})");
   ASSERT_TRUE(e);
   EXPECT_TRUE(body_as<Other>(*e));
   EXPECT_EQ(encode(*e)["deep"]["a"][1], 2);
   const auto w = line(R"("kind":"weight","about":"3","grams":412,"mood":"sleepy")");
   ASSERT_TRUE(w);
   EXPECT_EQ(encode(*w)["mood"], "sleepy");
+}
+
+// Five kinds were free words before their room was built.
+TEST(Codec, AnEarlyJournalsOwnDepositStaysANote) {
+  const auto early = line(R"("kind":"deposit","amount":"300.00","family":"f1")");
+  ASSERT_TRUE(early) << to_text(early.error());
+  EXPECT_TRUE(body_as<Other>(*early));
+  EXPECT_EQ(encode(*early)["amount"], "300.00");
+  const auto ours = line(R"("kind":"deposit","amount":300.05,"family":"f1")");
+  ASSERT_TRUE(ours);
+  ASSERT_TRUE(body_as<Deposit>(*ours));
+  EXPECT_EQ(body_as<Deposit>(*ours)->amount, Cash{300050});
+  EXPECT_FALSE(line(R"("kind":"sensor","topic":"a")"));
+}
+
+TEST(Codec, MoneyIsExact) {
+  const auto entry = line(R"("kind":"money","amount":0.1,"direction":"out","for":"towels")");
+  ASSERT_TRUE(entry);
+  const Cash tenth = body_as<MoneyMoved>(*entry)->amount;
+  Cash sum{0};
+  for (int i = 0; i < 10; ++i) sum = sum + tenth;
+  EXPECT_EQ(sum, Cash{1000});
+  EXPECT_EQ(encode(*entry)["amount"].dump(), "0.1");
+  EXPECT_FALSE(line(R"("kind":"money","amount":0.1234,"direction":"out","for":"towels")"));
 }
 
 TEST(Codec, TextThatIsNotUtf8IsRefusedNotAltered) {
@@ -123,7 +147,7 @@ rc::Gen<Entry> any_entry() {
     const auto number = [](double lo, double hi) { return lo + (hi - lo) * (*rc::gen::inRange(0, 100000)) / 100000.0; };
     Body body;
     std::string about;
-    switch (*rc::gen::inRange(0, 17)) {
+    switch (*rc::gen::inRange(0, 22)) {
       case 0:
         body = Weight{Grams{number(20, 60000)}, text(), Grams{number(0, 20000)}};
         about = "p";
@@ -133,7 +157,7 @@ rc::Gen<Entry> any_entry() {
         about = *rc::gen::element<std::string>("dam", "p");
         break;
       case 2:
-        body = SignSeen{static_cast<Sign>(*rc::gen::inRange(0, 20))};
+        body = SignSeen{static_cast<Sign>(*rc::gen::inRange(0, 27))};
         break;
       case 3:
         body =
@@ -153,7 +177,7 @@ rc::Gen<Entry> any_entry() {
         about = "p";
         break;
       case 7:
-        body = Air{Celsius{number(-30, 70)}, AirPlace::cool_end, Percent{number(0, 100)}};
+        body = Air{Celsius{number(-30, 70)}, AirPlace::cool_end, Percent{number(0, 100)}, text(), Probe::globe};
         break;
       case 8:
         body = Strike{id(*rc::gen::inRange(1000, 2000))};
@@ -194,6 +218,23 @@ rc::Gen<Entry> any_entry() {
       }
       case 15:
         body = ShopRun{CivilDay{std::chrono::days{*rc::gen::inRange(18000, 22000)}}};
+        break;
+      case 16:
+        body = MoneyMoved{
+            Cash{*rc::gen::inRange<std::int64_t>(0, 1'000'000'000'000)}, MoneyWay::in, text(), {}, {}, {}, {}};
+        break;
+      case 17:
+        body = Family{text(), FamilyStatus::waiting, {}, text(), {}, {}, {}};
+        break;
+      case 18:
+        body = BehaviourTest{1, 2, 3, 4, 5, 6, 1, 2, 3, 4};
+        about = "p";
+        break;
+      case 19:
+        body = TeatTurns{true, *rc::gen::inRange(1, 15), {}, {}, {}};
+        break;
+      case 20:
+        body = Milk{text(), KcalPerMl{number(0.1, 5)}, {}, {}, number(1, 9)};
         break;
       default:
         body = Note{};

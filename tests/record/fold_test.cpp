@@ -120,6 +120,38 @@ TEST(Fold, OtherLittersArePassedOver) {
   EXPECT_EQ(litters_in(entries), (std::vector<std::string>{"juniper-2026", "other"}));
 }
 
+TEST(Fold, OfSeveralLabelsTheLatestHoldsAndAFamilysEntriesAreLaidOver) {
+  auto entries = base();
+  entries.push_back(entry(61, "2026-10-06T09:00:00Z", "", Milk{"tin", KcalPerMl{1.0}, {}, {}, {}}));
+  entries.push_back(entry(62, "2026-10-06T10:00:00Z", "", Milk{"tin", KcalPerMl{1.2}, {}, {}, {}}));
+  entries.push_back(
+      entry(63, "2026-09-01T10:00:00Z", "", Family{"f1", FamilyStatus::waiting, Sex::male, {}, {}, {}, {}}));
+  entries.push_back(entry(64, "2026-10-08T10:00:00Z", "", Family{"f1", {}, {}, "black", {}, {}, {}}));
+  const Litter l = folded(entries);
+  ASSERT_EQ(l.milks.size(), 1u);
+  EXPECT_EQ(l.milks[0].what.kcal_ml, KcalPerMl{1.2});
+  ASSERT_EQ(l.families.size(), 1u);
+  EXPECT_EQ(l.families[0].what.status, FamilyStatus::waiting);
+  EXPECT_EQ(l.families[0].what.colour, "black");
+}
+
+TEST(Fold, AHandoverIsADeparture) {
+  auto entries = base();
+  entries.push_back(entry(65, "2026-12-06T09:00:00Z", "1", Handover{"f1", {}, true, {}, {}, {}}));
+  const Litter l = folded(entries);
+  ASSERT_TRUE(l.pup("1")->handover);
+  EXPECT_FALSE(l.pup("1")->in_box());
+}
+
+TEST(Fold, HowThePupsLieIsTheBoxsSign) {
+  auto entries = base();
+  entries.push_back(entry(66, "2026-10-06T09:00:00Z", "", SignSeen{Sign::piled_up}));
+  entries.push_back(entry(67, "2026-10-06T09:00:00Z", "1", SignSeen{Sign::no_suck}));
+  const Litter l = folded(entries);
+  EXPECT_EQ(l.box_signs.size(), 1u);
+  EXPECT_EQ(l.pup("1")->signs.size(), 1u);
+}
+
 /// A journal with births, weights, corrections, strikes, strikes of strikes, misfits and rings.
 std::vector<Entry> any_journal() {
   std::vector<Entry> out;
