@@ -185,7 +185,8 @@ class Writer {
                      {"factor", rounded(d.factor)},
                      {"would_be", would_be},
                      {"at", time(d.at)},
-                     {"open", d.still_open}});
+                     {"open", d.still_open},
+                     {"asked", d.asked}});
     }
     return out;
   }

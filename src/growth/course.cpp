@@ -96,6 +96,7 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
   std::vector<std::size_t> ended(pups.size());
   std::vector<Instant> last(pups.size(), *first);
   for (const Hit& h : hits) last[h.pup] = h.reading->at;
+  std::size_t before = 0;  // where the round before this one begins
   for (std::size_t from = 0; from < hits.size();) {
     // One round: within an hour and a half, and no pup twice.
     std::vector<bool> in(pups.size());
@@ -118,16 +119,20 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
     }
     rounds.push_back(at);
     for (const auto& d : tracker.round(Days{days_between(*first, at)}, figures)) {
-      if (now - at > std::chrono::hours{7 * 24}) continue;
-      Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, at, true};
+      const std::size_t first_hit = d.before ? before : from;
+      const Instant when = hits[first_hit].reading->at;
+      if (now - when > std::chrono::hours{7 * 24}) continue;
+      Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, when, true, true};
       for (const auto f : d.figures) {
-        const Hit& h = hits[from + f];
+        const Hit& h = hits[first_hit + f];
         doubt.entries.push_back(h.reading->id);
         doubt.labels.push_back(pups[h.pup]->label);
         if (last[h.pup] > h.reading->at) doubt.still_open = false;
+        if (last[h.pup] > hits[to - 1].reading->at) doubt.asked = false;
       }
       out.doubts.push_back(std::move(doubt));
     }
+    before = from;
     from = to;
   }
   for (std::size_t i = 0; i < pups.size(); ++i) {

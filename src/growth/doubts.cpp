@@ -58,25 +58,30 @@ double& RoundCheck::covariance(std::size_t i, std::size_t j) {
   return covariance_[i * items_.size() + j];
 }
 
-void RoundCheck::invert() {
-  // Gauss-Jordan in place, on a symmetric positive matrix: no pivoting is needed.
-  const std::size_t n = items_.size();
-  precision_ = covariance_;
-  log_det_ = square_ = 0;
+double invert(std::vector<double>& matrix, std::size_t n) {
+  double log_det = 0;
   for (std::size_t c = 0; c < n; ++c) {
-    double* at = &precision_[c * n];
+    double* at = &matrix[c * n];
     const double pivot = at[c];
-    log_det_ += std::log(pivot);
+    log_det += std::log(pivot);
     at[c] = 1;
     for (std::size_t j = 0; j < n; ++j) at[j] /= pivot;
     for (std::size_t i = 0; i < n; ++i) {
       if (i == c) continue;
-      double* row = &precision_[i * n];
+      double* row = &matrix[i * n];
       const double factor = row[c];
       row[c] = 0;
       for (std::size_t j = 0; j < n; ++j) row[j] -= factor * at[j];
     }
   }
+  return log_det;
+}
+
+void RoundCheck::invert() {
+  const std::size_t n = items_.size();
+  precision_ = covariance_;
+  log_det_ = growth::invert(precision_, n);
+  square_ = 0;
   pull_.assign(n, 0);
   for (std::size_t i = 0; i < n; ++i) {
     for (std::size_t j = 0; j < n; ++j) pull_[i] += precision_[i * n + j] * items_[j].off;

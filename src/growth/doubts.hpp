@@ -7,6 +7,9 @@
 
 namespace lampside::growth {
 
+/// A symmetric matrix of n rows becomes its inverse; answers the log of its determinant.
+double invert(std::vector<double>& matrix, std::size_t n);
+
 class RoundCheck {
  public:
   explicit RoundCheck(const PaceModel& model) : model_{model} {}

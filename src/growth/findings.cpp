@@ -220,12 +220,12 @@ class Asking {
   void by_the_model() {
     std::set<std::string_view> doubted;
     for (const Doubt& d : course_.doubts) {
-      if (!d.still_open) continue;
+      if (!d.asked) continue;
       const bool here = std::any_of(d.labels.begin(), d.labels.end(), [&](const auto& label) {
         const Pup* pup = litter_.pup(label);
         return pup && pup->in_box() && !told(label, {"WEIGHT_JUMP"});
       });
-      doubted.insert(d.labels.begin(), d.labels.end());
+      if (d.still_open) doubted.insert(d.labels.begin(), d.labels.end());
       // One question a doubt, however many weights it touches.
       if (const auto* rule = rule_of(reference_.count_rules, "READING_DOUBTED"); rule && here)
         out_.push_back(found(*rule, d.labels.size() == 1 ? d.labels.front() : "litter", asks(d), d.at));

@@ -23,6 +23,8 @@ Move move(const Wander& w, double days) {
 
 }  // namespace
 
+double reach(const Wander& wander, double days) { return move(wander, days).reach; }
+
 LitterFilter::LitterFilter(LitterModel model, std::size_t pups, bool remembers)
     : model_{model},
       pups_{pups},
@@ -141,6 +143,26 @@ double LitterFilter::pace_variance(std::size_t pup) const {
 double LitterFilter::shown_covariance(std::size_t a, std::size_t b) const {
   const std::size_t common = 2 * pups_ + 1;
   return at(a, b) + at(a, common) + at(b, common) + at(common, common);
+}
+
+double LitterFilter::shown_then(std::size_t a, std::size_t b, double days) const {
+  return at(a, b) + reach(model_.own, days) * at(a, pups_ + b) + reach(model_.litter, days) * at(a, 2 * pups_);
+}
+
+LitterFilter::Mark LitterFilter::mark() const {
+  Mark out{mean_, covariance_, log_likelihood_, mirrored_, steps_.size(), 0, 0};
+  if (!steps_.empty()) out.readings = steps_.back().readings.size(), out.begun = steps_.back().begun.size();
+  return out;
+}
+void LitterFilter::rewind(const Mark& mark) {
+  mean_ = mark.mean, covariance_ = mark.covariance;
+  log_likelihood_ = mark.log_likelihood, mirrored_ = mark.mirrored;
+  steps_.erase(steps_.begin() + static_cast<std::ptrdiff_t>(mark.steps), steps_.end());
+  if (steps_.empty()) return;
+  Step& step = steps_.back();
+  step.readings.erase(step.readings.begin() + static_cast<std::ptrdiff_t>(mark.readings), step.readings.end());
+  step.gains.resize(mark.readings * size_);
+  step.begun.resize(mark.begun);
 }
 
 std::vector<LitterFilter::Smoothed> LitterFilter::smooth() const {

@@ -13,6 +13,8 @@ struct Wander {
   double variance_per_day;  ///< of the driving noise: the pace is a change of log weight per day
   double start_variance;
 };
+/// What one unit of such a pace adds to the level within that time.
+double reach(const Wander& wander, double days);
 struct LitterModel {
   Wander own;     ///< each pup's own pace
   Wander litter;  ///< the pace all pups share
@@ -45,9 +47,22 @@ class LitterFilter {
   [[nodiscard]] double litter_pace_variance() const { return at(2 * pups_, 2 * pups_); }
   /// Covariance of what the scale would show for two pups in this round, their own noise left out.
   [[nodiscard]] double shown_covariance(std::size_t a, std::size_t b) const;
+  /// Covariance of what the scale would show for `a` now and for `b` after so many days, before anything of this round
+  /// is taken in.
+  [[nodiscard]] double shown_then(std::size_t a, std::size_t b, double days) const;
   /// What the scale would show for a pup in this round.
   [[nodiscard]] double shown(std::size_t pup) const { return mean_[pup] + mean_[2 * pups_ + 1]; }
   [[nodiscard]] double log_likelihood() const { return log_likelihood_; }
+
+  /// Where the filter stands within a round, to come back to; good until the next rewind() to an earlier one.
+  struct Mark {
+    std::vector<double> mean, covariance;
+    double log_likelihood = 0;
+    bool mirrored = true;
+    std::size_t steps = 0, readings = 0, begun = 0;
+  };
+  [[nodiscard]] Mark mark() const;
+  void rewind(const Mark& mark);
 
   struct Smoothed {
     std::vector<double> level, variance;  ///< one a pup

@@ -61,6 +61,7 @@ struct Doubt {
   std::vector<std::optional<Grams>> would_be;  ///< one an entry; none: weigh again
   Instant at;
   bool still_open;  ///< no later weight of these pups
+  bool asked;       ///< the keeper is asked: still open, or only the round after it brought it to light
 };
 
 /// The one plain question a doubt comes down to, without figures: "Was the tub left on the scale?"

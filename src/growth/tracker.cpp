@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "growth/doubts.hpp"
 #include "reference/rules.hpp"
@@ -34,6 +35,16 @@ PaceModel::PaceModel(const reference::Reference& reference, double house_factor)
 }
 
 namespace {
+/// How much further off a reading must lie than its correction, in squared spreads, before a later round may doubt it.
+constexpr double kAgainstBefore = 5;
+
+/// The only one of its round without a tub.
+bool alone_without_tub(const std::vector<Figure>& figures, std::size_t i) {
+  const auto in_a_tub =
+      std::count_if(figures.begin(), figures.end(), [](const Figure& f) { return f.tub.count() > 0; });
+  return 2 * in_a_tub > static_cast<long>(figures.size()) && !(figures[i].tub.count() > 0);
+}
+
 double between(const std::vector<PaceModel::Knot>& knots, double day, double PaceModel::Knot::* what) {
   if (day <= knots.front().day) return knots.front().*what;
   for (std::size_t i = 1; i < knots.size(); ++i)
@@ -87,14 +98,20 @@ double Tracker::noise(const Figure& f) const {
   return model_.own_noise + step * step / 12;
 }
 
-void Tracker::move_to(double at) {
-  const double days = moved_ ? std::max(0.0, at - at_) : 0;
+double Tracker::scale() const { return std::clamp(squares_ / sound_, 0.4, 2.5); }
+
+void Tracker::foresee(double from_day, double to_day) {
   for (std::size_t i = 0; i < pups_.size(); ++i) {
-    const double from = std::max(0.0, at - days - pups_[i].born), to = at - pups_[i].born;
+    const double from = std::max(0.0, from_day - pups_[i].born), to = to_day - pups_[i].born;
     const double young = std::clamp(2 - from, 0.0, std::max(0.0, to - from));
     expected_[i] = pups_[i].started ? model_.expected_change(Days{from}, Days{to}) : 0;
     level_[i] = young * model_.young_level + (std::max(0.0, to - from) - young) * model_.level;
   }
+}
+
+void Tracker::move_to(double at) {
+  const double days = moved_ ? std::max(0.0, at - at_) : 0;
+  foresee(at - days, at);
   filter_.advance(days, expected_, level_, model_.common_noise);
   judge_.advance(days, expected_, level_, model_.common_noise);
   at_ = at;
@@ -102,7 +119,35 @@ void Tracker::move_to(double at) {
 }
 
 std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figures) {
+  const double from = at_;
+  auto back = look_back(at.count(), figures);
+  std::optional<Before> earlier;
+  if (!back.empty()) earlier = before_;
   move_to(at.count());
+  auto found = judged(figures);
+  // The same pups may look wrong in either round: the likelier story holds.
+  std::erase_if(back, [&](const RoundDoubt& b) {
+    return std::any_of(found.begin(), found.end(), [&](const RoundDoubt& now) {
+      return now.log_factor > b.log_factor && std::any_of(now.figures.begin(), now.figures.end(), [&](auto i) {
+               return std::any_of(b.figures.begin(), b.figures.end(),
+                                  [&](auto k) { return earlier->figures[k].pup == figures[i].pup; });
+             });
+    });
+  });
+  if (!back.empty()) {
+    before_ = std::move(earlier);
+    at_ = from;
+    take_again(back);
+    move_to(at.count());
+    found = judged(figures);
+  }
+  take();
+  found.insert(found.begin(), back.begin(), back.end());
+  return found;
+}
+
+/// Judges a round that is reached but not taken in, and keeps how things stood before it.
+std::vector<RoundDoubt> Tracker::judged(const std::vector<Figure>& figures) {
   for (const Figure& f : figures) {
     PupState& pup = pups_[f.pup];
     if (pup.started) continue;
@@ -111,13 +156,11 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
       filter->start(f.pup, pup.likely + model_.expected_change(Days{0}, Days{at_ - pup.born}), 0.25);
     pup.started = true;
   }
-  std::vector<double> noises;
+  before_.emplace(Before{judge_, filter_.mark(), pups_, tubs_, squares_, sound_, at_, figures, {}, {}, {}, {}});
+  auto& noises = before_->noises;
   noises.reserve(figures.size());
   for (const Figure& f : figures) noises.push_back(noise(f));
-  const double scale = std::clamp(squares_ / sound_, 0.4, 2.5);
   RoundCheck check(model_);
-  const auto in_a_tub =
-      std::count_if(figures.begin(), figures.end(), [](const Figure& f) { return f.tub.count() > 0; });
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const Figure& f = figures[i];
     const PupState& pup = pups_[f.pup];
@@ -125,27 +168,123 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
     // A second reading nearer to the one set aside than to what was foreseen bears it out; one far from both does not.
     const double spread = std::sqrt(judge_.shown_covariance(f.pup, f.pup) + noises[i]);
     const bool borne_out = pup.set_aside && std::abs(off - *pup.set_aside) < std::min(std::abs(off), 3 * spread);
-    // The only one of its round without a tub is no witness: a pup that lost weight seems with the tub to be back.
-    const bool alone = 2 * in_a_tub > static_cast<long>(figures.size()) && !(f.tub.count() > 0);
-    check.add(f, off, noises[i], pup.last, f.confirmed || (borne_out && !alone) || pup.readings == 0);
+    // Without the tub it is no witness: a pup that lost weight seems with the tub to be back.
+    before_->trusted.push_back(f.confirmed || (borne_out && !alone_without_tub(figures, i)) || pup.readings == 0);
+    check.add(f, off, noises[i], pup.last, before_->trusted.back());
   }
+  const double wide = scale();
   for (std::size_t i = 0; i < figures.size(); ++i)
     for (std::size_t j = 0; j < figures.size(); ++j)
       check.covariance(i, j) =
-          scale * (judge_.shown_covariance(figures[i].pup, figures[j].pup) + (i == j ? noises[i] : 0));
+          wide * (judge_.shown_covariance(figures[i].pup, figures[j].pup) + (i == j ? noises[i] : 0));
   auto found = check.find(tubs_);
   if (std::all_of(figures.begin(), figures.end(), [&](const Figure& f) { return pups_[f.pup].readings > 1; })) {
-    squares_ += check.sound_square() * scale;
+    squares_ += check.sound_square() * wide;
     sound_ += static_cast<double>(check.sound());
   }
-  std::vector<bool> aside(figures.size());
+  before_->aside.assign(figures.size(), false);
   for (const auto& d : found)
-    for (const auto i : d.figures) aside[i] = true;
+    for (const auto i : d.figures) before_->aside[i] = true;
+  before_->broke.assign(figures.size(), false);
+  for (std::size_t i = 0; i < figures.size(); ++i)
+    before_->broke[i] = !before_->aside[i] && pups_[figures[i].pup].readings > 0 && check.broke(i);
+  return found;
+}
+
+/// How far a reading, or another figure in its place, lies from what was foreseen for it, in squared spreads.
+double Tracker::squared_off(const Before& was, std::size_t i, std::optional<Grams> instead) const {
+  const Figure& f = was.figures[i];
+  const double off = std::log(instead.value_or(f.grams).count()) - was.judge.shown(f.pup);
+  return off * off / (scale() * (was.judge.shown_covariance(f.pup, f.pup) + was.noises[i]));
+}
+
+/// The round before, judged by what was foreseen for it and by this one.
+std::vector<RoundDoubt> Tracker::look_back(double at, const std::vector<Figure>& figures) {
+  if (!before_) return {};
+  const auto& was = *before_;
+  std::vector<std::size_t> asked, told;  // places in the round before, and in this one
+  for (std::size_t i = 0; i < was.figures.size(); ++i)
+    if (!was.aside[i]) asked.push_back(i);
+  for (std::size_t i = 0; i < figures.size(); ++i)
+    if (pups_[figures[i].pup].started) told.push_back(i);
+  // What could be doubted at all lies off what came before (below), or was weighed alone without a tub.
+  double squares = 0;
+  bool alone = false;
+  for (const auto i : asked) squares += squared_off(was, i), alone = alone || alone_without_tub(was.figures, i);
+  if (told.empty() || (squares < kAgainstBefore && !alone)) return {};
+  const double days = std::max(0.0, at - was.at);
+  foresee(was.at, was.at + days);
+  LitterFilter then = was.judge;
+  then.advance(days, expected_, level_, model_.common_noise);
+  const std::size_t n = asked.size(), m = told.size();
+  std::vector<double> seen(m * m), between(n * m), weights(n * m), off(m);
+  for (std::size_t a = 0; a < m; ++a) {
+    const Figure& f = figures[told[a]];
+    off[a] = std::log(f.grams.count()) - then.shown(f.pup);
+    for (std::size_t b = 0; b < m; ++b)
+      seen[a * m + b] = then.shown_covariance(f.pup, figures[told[b]].pup) + (a == b ? noise(f) : 0);
+    for (std::size_t i = 0; i < n; ++i)
+      between[i * m + a] = was.judge.shown_then(was.figures[asked[i]].pup, f.pup, days);
+  }
+  invert(seen, m);
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t a = 0; a < m; ++a)
+      for (std::size_t b = 0; b < m; ++b) weights[i * m + a] += between[i * m + b] * seen[b * m + a];
+  RoundCheck check(model_);
+  for (std::size_t i = 0; i < n; ++i) {
+    const Figure& f = was.figures[asked[i]];
+    double foreseen = was.judge.shown(f.pup);
+    for (std::size_t a = 0; a < m; ++a) foreseen += weights[i * m + a] * off[a];
+    check.add(f, std::log(f.grams.count()) - foreseen, was.noises[asked[i]], was.pups[f.pup].last,
+              was.trusted[asked[i]]);
+  }
+  const double wide = scale();
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t j = 0; j < n; ++j) {
+      double left = was.judge.shown_covariance(was.figures[asked[i]].pup, was.figures[asked[j]].pup) +
+                    (i == j ? was.noises[asked[i]] : 0);
+      for (std::size_t a = 0; a < m; ++a) left -= weights[i * m + a] * between[j * m + a];
+      check.covariance(i, j) = wide * left;
+    }
+  auto found = check.find(was.tubs);
+  for (auto& d : found) {
+    d.before = true;
+    for (auto& i : d.figures) i = asked[i];
+  }
+  // What only this round speaks against may as well be this round's fault: what came before must speak against it too,
+  // or that it alone was weighed without the tub.
+  std::erase_if(found, [&](const RoundDoubt& d) {
+    if (d.likelier == Slip::tub_left_on && alone_without_tub(was.figures, d.figures.front())) return false;
+    double written = 0, instead = 0;
+    for (std::size_t k = 0; k < d.figures.size(); ++k) {
+      written += squared_off(was, d.figures[k]);
+      instead += d.would_be[k] ? squared_off(was, d.figures[k], d.would_be[k]) : 1;
+    }
+    return written - instead < kAgainstBefore;
+  });
+  return found;
+}
+
+/// Back to before the last round, and takes it in again without what is now in doubt.
+void Tracker::take_again(const std::vector<RoundDoubt>& doubts) {
+  filter_.rewind(before_->filter);
+  judge_ = before_->judge;
+  pups_ = before_->pups, tubs_ = before_->tubs;
+  squares_ = before_->squares, sound_ = before_->sound;
+  for (const auto& d : doubts)
+    for (const auto i : d.figures) before_->aside[i] = true;
+  take();
+}
+
+/// Takes in the round just judged, but for what is set aside.
+void Tracker::take() {
+  const auto& [figures, noises, aside] = std::tie(before_->figures, before_->noises, before_->aside);
+  std::vector<bool> broke(figures.size());
+  for (std::size_t i = 0; i < figures.size(); ++i) broke[i] = before_->broke[i] && !aside[i];
   // Who begins again does so before anything of this round is taken in.
-  std::vector<bool> broke(figures.size()), anew(figures.size());
+  std::vector<bool> anew(figures.size());
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const Figure& f = figures[i];
-    broke[i] = !aside[i] && pups_[f.pup].readings > 0 && check.broke(i);
     const double y = std::log(f.grams.count());
     anew[i] = broke[i] && std::abs(y - filter_.shown(f.pup)) > 0.4;  // no pace leads there
     if (anew[i]) filter_.start(f.pup, y, 0.04);
@@ -173,7 +312,6 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
     if (f.tub.count() > 0 && std::find(tubs_.begin(), tubs_.end(), f.tub.count()) == tubs_.end())
       tubs_.push_back(f.tub.count());
   }
-  return found;
 }
 
 PaceNow Tracker::now(std::size_t pup) const {
@@ -185,13 +323,10 @@ PaceNow Tracker::now(std::size_t pup) const {
 
 Grams Tracker::forecast(std::size_t pup, Days ahead) const {
   const double age = at_ - pups_[pup].born;
-  const auto reach = [&](const Wander& w) {
-    return w.reverts_per_day > 0 ? (1 - std::exp(-w.reverts_per_day * ahead.count())) / w.reverts_per_day
-                                 : ahead.count();
-  };
   const double own = filter_.pace(pup) - filter_.litter_pace();
   return Grams{std::exp(filter_.level(pup) + model_.expected_change(Days{age}, Days{age + ahead.count()}) +
-                        reach(model_.wander.own) * own + reach(model_.wander.litter) * filter_.litter_pace())};
+                        reach(model_.wander.own, ahead.count()) * own +
+                        reach(model_.wander.litter, ahead.count()) * filter_.litter_pace())};
 }
 
 }  // namespace lampside::growth

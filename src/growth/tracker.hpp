@@ -53,6 +53,7 @@ struct RoundDoubt {
   std::vector<std::size_t> figures;            ///< places in the round
   double log_factor;                           ///< ln Bayes factor against "as written, or a real change"
   std::vector<std::optional<Grams>> would_be;  ///< one a figure; none: weigh again
+  bool before = false;                         ///< of the round before this one, which this one shows in another light
 };
 
 struct PaceNow {
@@ -66,7 +67,8 @@ class Tracker {
   Tracker(const PaceModel& model, std::size_t pups, bool remembers = false);
   /// A pup is born so many days after the tracker's zero; `likely` is its breed's usual birth weight.
   void born(std::size_t pup, Days at, Grams likely);
-  /// Takes in a round. What is in doubt is set aside, until a later reading bears it out.
+  /// Takes in a round. What is in doubt is set aside, until a later reading bears it out. The round before is judged
+  /// again from both sides: two pups mixed up yesterday may be plain only today.
   std::vector<RoundDoubt> round(Days at, const std::vector<Figure>& figures);
 
   [[nodiscard]] PaceNow now(std::size_t pup) const;
@@ -86,8 +88,27 @@ class Tracker {
         set_aside;              ///< where the other story lies, from what is foreseen: a doubted reading, an old course
     std::optional<Grams> last;  ///< as last typed
   };
+  /// A round as it stood before anything of it was taken in.
+  struct Before {
+    LitterFilter judge;
+    LitterFilter::Mark filter;
+    std::vector<PupState> pups;
+    std::vector<double> tubs;
+    double squares, sound, at;
+    std::vector<Figure> figures;
+    std::vector<double> noises;
+    std::vector<bool> trusted, aside, broke;
+  };
   [[nodiscard]] double noise(const Figure& f) const;
+  [[nodiscard]] double scale() const;
+  /// What each pup is expected to change by meanwhile, into expected_ and level_.
+  void foresee(double from, double to);
   void move_to(double at);
+  std::vector<RoundDoubt> judged(const std::vector<Figure>& figures);
+  [[nodiscard]] double squared_off(const Before& was, std::size_t i, std::optional<Grams> instead = std::nullopt) const;
+  std::vector<RoundDoubt> look_back(double at, const std::vector<Figure>& figures);
+  void take();
+  void take_again(const std::vector<RoundDoubt>& doubts);
 
   const PaceModel& model_;
   LitterFilter filter_, judge_;
@@ -101,6 +122,7 @@ class Tracker {
   double at_ = 0;
   bool moved_ = false;
   std::vector<double> expected_, level_;
+  std::optional<Before> before_;
 };
 
 /// Chance that a normal value lies below a limit.

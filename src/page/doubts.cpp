@@ -67,7 +67,7 @@ Html doubts_asked(const View& view, std::string_view label, std::string_view bac
   for (const auto& doubt : view.assessment.doubts) {
     const bool about =
         label.empty() || std::find(doubt.labels.begin(), doubt.labels.end(), label) != doubt.labels.end();
-    if (doubt.still_open && about) out += doubt_card(view, doubt, back);
+    if (doubt.asked && about) out += doubt_card(view, doubt, back);
   }
   return out;
 }

@@ -50,11 +50,11 @@ struct Tally {
     int before_tenth = 0, false_alarms = 0;
   };
   std::array<PerRule, kRules.size()> rules;
-  std::array<int, kSlips> made{}, seen{}, named{};
+  std::array<int, kSlips> made{}, seen{}, named{}, later{};
   /// Slips that are plain: a swap over three spreads of weighing apart, a swap or a tub of over 15 % of the weight, a
   /// tub that is otherwise written down.
   struct Plain {
-    int made = 0, seen = 0;
+    int made = 0, seen = 0, later = 0;
   };
   std::array<Plain, 4> plain{};
   int false_questions = 0, falterers = 0;
@@ -64,8 +64,10 @@ struct Tally {
       rules[r].delay_h.insert(rules[r].delay_h.end(), t.rules[r].delay_h.begin(), t.rules[r].delay_h.end());
       rules[r].before_tenth += t.rules[r].before_tenth, rules[r].false_alarms += t.rules[r].false_alarms;
     }
-    for (std::size_t s = 0; s < kSlips; ++s) made[s] += t.made[s], seen[s] += t.seen[s], named[s] += t.named[s];
-    for (std::size_t k = 0; k < plain.size(); ++k) plain[k].made += t.plain[k].made, plain[k].seen += t.plain[k].seen;
+    for (std::size_t s = 0; s < kSlips; ++s)
+      made[s] += t.made[s], seen[s] += t.seen[s], named[s] += t.named[s], later[s] += t.later[s];
+    for (std::size_t k = 0; k < plain.size(); ++k)
+      plain[k].made += t.plain[k].made, plain[k].seen += t.plain[k].seen, plain[k].later += t.plain[k].later;
     false_questions += t.false_questions, falterers += t.falterers, weeks += t.weeks;
   }
 };
@@ -148,8 +150,10 @@ class Litter {
     std::vector<std::optional<Slip>> slip(figures.size());
     if (world_.slips && day > 1.5) spoil(figures, slip);
     last_ = figures;
-    const auto doubts = tracker_.round(Days{day}, figures);
-    judge(slip, doubts);
+    std::vector<growth::RoundDoubt> now, back;
+    for (auto& d : tracker_.round(Days{day}, figures)) (d.before ? back : now).push_back(std::move(d));
+    later(back);
+    judge(slip, now);
     for (std::size_t i = 0; i < pups_.size(); ++i) alarms(i, day, figures[i].grams.count());
   }
 
@@ -220,8 +224,7 @@ class Litter {
       if (s) made = s;
     bool seen = false, named = false;
     for (const auto& d : doubts) {
-      const bool touches = std::any_of(d.figures.begin(), d.figures.end(), [&](auto i) { return slip[i].has_value(); });
-      if (!touches) ++tally_.false_questions;
+      const bool touches = touched(slip, d);
       seen = seen || touches;
       named = named || (touches && made && d.likelier == *made);
     }
@@ -231,7 +234,24 @@ class Litter {
       for (std::size_t k = 0; k < plain_.size(); ++k)
         if (plain_[k]) ++tally_.plain[k].made, tally_.plain[k].seen += seen;
     }
+    unseen_ = {slip, seen ? std::nullopt : made, plain_};
     plain_ = {};
+  }
+
+  bool touched(const std::vector<std::optional<Slip>>& slip, const growth::RoundDoubt& d) {
+    const bool touches = std::any_of(d.figures.begin(), d.figures.end(), [&](auto i) { return slip[i].has_value(); });
+    if (!touches) ++tally_.false_questions;
+    return touches;
+  }
+
+  /// What the next round's questions about this one find that was not seen at once.
+  void later(const std::vector<growth::RoundDoubt>& doubts) {
+    bool seen = false;
+    for (const auto& d : doubts) seen = touched(unseen_.slip, d) || seen;
+    if (!seen || !unseen_.made) return;
+    ++tally_.later[static_cast<std::size_t>(*unseen_.made)];
+    for (std::size_t k = 0; k < unseen_.plain.size(); ++k)
+      if (unseen_.plain[k]) ++tally_.plain[k].later;
   }
 
   void alarms(std::size_t i, double day, double shown) {
@@ -262,6 +282,12 @@ class Litter {
   std::vector<growth::Figure> last_;
   double own_noise_ = 0, common_noise_ = 0, vigour_ = 1, tub_ = 100;
   bool tub_written_ = dice_.happens(0.5);
+  struct Unseen {
+    std::vector<std::optional<Slip>> slip;
+    std::optional<Slip> made;
+    std::array<bool, 4> plain{};
+  };
+  Unseen unseen_{};              ///< the round before
   std::array<bool, 4> plain_{};  ///< what was made in this round is so plain
   Tally tally_;
 };
@@ -301,17 +327,21 @@ std::string rehearse_weights(const WeightsWorld& world, const Progress& progress
                        delay < kNever ? fmt::format("{:.1f}", delay) : "-", 100 * rule.before_tenth / n,
                        rule.false_alarms / std::max(1.0, all.weeks));
   }
-  out += fmt::format("\n{:<24}{:>10}{:>10}{:>14}\n", "slip", "made", "asked %", "named right %");
+  out +=
+      fmt::format("\n{:<24}{:>10}{:>10}{:>18}{:>16}\n", "slip", "made", "asked %", "by next round %", "named right %");
   for (std::size_t s = 0; s < kSlips; ++s) {
     const double n = std::max(1, all.made[s]);
-    out += fmt::format("{:<24}{:>10}{:>10.1f}{:>14.1f}\n", growth::name_of(static_cast<Slip>(s)), all.made[s],
-                       100 * all.seen[s] / n, 100 * all.named[s] / n);
+    out += fmt::format("{:<24}{:>10}{:>10.1f}{:>18.1f}{:>16.1f}\n", growth::name_of(static_cast<Slip>(s)), all.made[s],
+                       100 * all.seen[s] / n, 100 * (all.seen[s] + all.later[s]) / n, 100 * all.named[s] / n);
   }
   constexpr std::array kPlain{"swapped, over 3 SD apart", "swapped, over 15 % apart", "tub over 15 % of pup",
                               "tub usually written"};
-  for (std::size_t k = 0; k < kPlain.size(); ++k)
-    out += fmt::format("{:<24}{:>10}{:>10.1f}\n", kPlain[k], all.plain[k].made,
-                       100.0 * all.plain[k].seen / std::max(1, all.plain[k].made));
+  for (std::size_t k = 0; k < kPlain.size(); ++k) {
+    const auto& p = all.plain[k];
+    const double n = std::max(1, p.made);
+    out += fmt::format("{:<24}{:>10}{:>10.1f}{:>18.1f}\n", kPlain[k], p.made, 100 * p.seen / n,
+                       100 * (p.seen + p.later) / n);
+  }
   out += fmt::format("false questions: {:.3f} a litter\n",
                      all.false_questions / std::max(1.0, static_cast<double>(litters)));
   out += fmt::format(

@@ -54,6 +54,48 @@ TEST(Doubts, TwoSwapped) {
   std::swap(f[0].grams, f[3].grams);
   expect(Nest().next(f), Slip::swapped, {0, 3});
 }
+/// Two pups close to each other, mixed up: on the day it may be a good day for one and a bad one for the other.
+TEST(Doubts, ASwapTooSmallToTellIsPlainFromBothSides) {
+  int only_later = 0;
+  for (double ratio = 1.02; ratio < 1.1; ratio += 0.002) {
+    const auto at = [&](double day) {
+      auto out = Nest::at(day);
+      out[5].grams = Grams{std::round(out[4].grams.count() * ratio)};
+      return out;
+    };
+    Tracker tracker(kModel, 6);
+    for (std::size_t i = 0; i < 6; ++i) tracker.born(i, Days{0}, Grams{400});
+    for (int d = 0; d < 6; ++d) tracker.round(Days{1.0 * d}, at(d));
+    auto f = at(6);
+    std::swap(f[4].grams, f[5].grams);
+    if (!tracker.round(Days{6}, f).empty()) continue;
+    const auto got = tracker.round(Days{7}, at(7));
+    if (got.empty()) continue;
+    ++only_later;
+    expect(got, Slip::swapped, {4, 5});
+    EXPECT_TRUE(got[0].before);
+    EXPECT_EQ(got[0].would_be[0], at(6)[4].grams);
+    EXPECT_NEAR(tracker.now(4).weight.count(), at(7)[4].grams.count(), 12) << "taken in again without them";
+  }
+  EXPECT_GT(only_later, 1);
+}
+TEST(Doubts, TodaysSwapIsNotBlamedOnYesterday) {
+  Nest nest;
+  nest.next(Nest::at(6));
+  auto f = Nest::at(7);
+  std::swap(f[0].grams, f[3].grams);
+  const auto got = nest.tracker().round(Days{7}, f);
+  expect(got, Slip::swapped, {0, 3});
+  EXPECT_FALSE(got[0].before);
+}
+TEST(Doubts, AReadingTheKeeperStandsByIsNotAskedAboutTheNextDay) {
+  Nest nest;
+  auto f = Nest::at(6);
+  std::swap(f[4].grams, f[5].grams);
+  f[4].confirmed = f[5].confirmed = true;
+  nest.next(f);
+  for (const auto& d : nest.tracker().round(Days{7}, Nest::at(7))) EXPECT_FALSE(d.before);
+}
 TEST(Doubts, ThreeInACycle) {
   auto f = Nest::at(6);
   const Grams first = f[0].grams;
