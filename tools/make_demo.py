@@ -260,7 +260,7 @@ def small_pup():
     at, end = local("10-07", "06:05"), local("10-15", "22:00")
     while at < end:
         hours = (at - local("10-07", "06:05")) / timedelta(hours=1)
-        ml = 3 if hours < 3 else round(min(4 + hours / 24 * 1.0, 11) * 2) / 2
+        ml = 3 if hours < 3 else round(min(3.5 + hours / 24, 11) * 2) / 2
         # In a feed `by` says how it was given; who wrote it has a field of its own.
         put(at, "feed", SLOW_PUP, by="syringe" if hours < 12 else "bottle", written_by=RNG.choice(["Tess", "Ruth"]),
             ml=ml, kcal_ml=1.1)
@@ -344,8 +344,8 @@ def the_weeks():
     for day in ("10-12", "10-19", "10-26", "11-02", "11-09"):
         put(local(day, "20:05"), "done", task="claws trimmed")
     put(local("11-24", "11:00"), "done", task="microchips")
-    put(local("11-30", "14:10"), "departure", "7", to="the Ashdown family")
-    put(local("11-30", "16:30"), "departure", "2", to="the Merriweather family")
+    put(local("11-30", "14:10"), "departure", "7", to="f-2c51")
+    put(local("11-30", "16:30"), "departure", "2", to="f-7a08")
 
 
 def care():
@@ -391,9 +391,43 @@ def supplies():
     stock("10-09", "17:00", "heat lamp bulbs", have=2, where="kit", tested="2026-10-09")
 
 
+def milk_by_hand():
+    """The tin and the decisions behind small_pup's feeds. Last, and without dice: what stands before keeps its ids."""
+    put(local("10-07", "05:55"), "milk", name="puppy milk", kcal_ml=1.1, written_after=40)
+    for day, time, share in (("10-07", "06:00", "full"), ("10-12", "09:00", "top_up"), ("10-15", "22:10", "none")):
+        put(local(day, time), "hand_feeding", SLOW_PUP, share=share, way="syringe" if share == "full" else "bottle",
+            written_after=30)
+    put(local("10-07", "18:00"), "hand_feeding", SLOW_PUP, share="full", way="bottle", written_after=30)
+    put(local("10-07", "06:02"), "sign", SLOW_PUP, sign="sucks_well", written_after=20)
+
+
+def homes():
+    """Three families by their ids; who they are stands in demo/families.vcf. Told last and with fixed seconds."""
+    def told(day, time, kind, about="", **fields):
+        put(local(day, time), kind, about, written_after=20, **fields)
+    told("08-30", "20:00", "pick_rule", order="deposit", keeper_first=1, opens="2026-11-15")
+    for day, family, sex, purpose in (("09-02", "f-7a08", "female", "companion"), ("09-05", "f-2c51", None, "children"),
+                                      ("09-14", "f-b3e6", "male", "sport")):
+        wish = {"sex": sex} if sex else {}
+        told(day, "19:00", "family", family=family, status="waiting", purpose=purpose, **wish)
+    for day, family in (("09-08", "f-2c51"), ("09-10", "f-7a08"), ("09-20", "f-b3e6")):
+        told(day, "12:00", "deposit", family=family, amount=200, currency="GBP", refundable="until the pick")
+    for day, amount, what in (("07-28", 96, "progesterone tests"), ("08-05", 750, "stud fee"), ("08-05", 64.2, "travel"),
+                              ("09-28", 85.5, "x-ray"), ("10-05", 118, "vet"), ("11-17", 231, "vaccination"),
+                              ("11-24", 165, "microchips")):
+        told(day, "21:00", "money", amount=amount, currency="GBP", direction="out", paid_by="keeper", **{"for": what})
+    told("11-16", "18:00", "choice", "4", made="pick", note="Stays at home.")
+    told("11-17", "18:00", "choice", "7", made="pick", family="f-2c51")
+    told("11-18", "18:00", "choice", made="pass", family="f-7a08", note="Would like to see them once more.")
+    told("11-18", "18:30", "choice", made="pass", family="f-b3e6")
+    told("11-24", "18:00", "choice", "2", made="pick", family="f-7a08")
+    for day, family in (("11-30", "f-2c51"), ("11-30", "f-7a08")):
+        told(day, "17:00", "money", amount=1000, currency="GBP", direction="in", family=family, **{"for": "price of a pup"})
+
+
 def journal():
     for chapter in (before_the_due_date, temperatures_before, the_night, weights, small_pup, the_box, the_dam_after,
-                    worming, the_weeks, first_sucks, care, supplies):
+                    worming, the_weeks, first_sucks, care, supplies, milk_by_hand, homes):
         chapter()
     ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"].replace("Z", "+00:00")), e["id"]))
     return "".join(json.dumps(e, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n" for e in ENTRIES)

@@ -276,6 +276,12 @@ class Reader {
       case Kind::milligrams:
         limit(" mg", v);
         return quantity("Milligrams", v);
+      case Kind::millilitres:
+        limit(" ml", v);
+        return quantity("Millilitres", v);
+      case Kind::kcal_100g:
+        limit(" kcal/100 g", v);
+        return quantity("KcalPer100g", v);
       case Kind::celsius:
         limit(" °C", v);
         return quantity("Celsius", v);

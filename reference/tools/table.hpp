@@ -29,6 +29,8 @@ enum class Kind {
   days,
   grams,
   milligrams,
+  millilitres,
+  kcal_100g,
   celsius,
   percent,
   level,

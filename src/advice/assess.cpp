@@ -4,6 +4,9 @@
 #include <tuple>
 
 #include "advice/assessment.hpp"
+#include "homes/findings.hpp"
+#include "homes/handover.hpp"
+#include "nest/sensor.hpp"
 #include "reference/rules.hpp"
 
 namespace lampside::advice {
@@ -53,7 +56,26 @@ bool whelping_now(const whelping::Watch& watch, const Litter& litter, Instant no
   return watch.stage != whelping::Stage::before;
 }
 
+/// Worst first.
+void put_in_order(std::vector<Finding>& findings) {
+  const auto rank = [](const Finding& f) {
+    // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
+    return std::tuple{f.level,
+                      !f.code.starts_with("PUP_COLD"),
+                      f.since.value_or(Instant::max()),
+                      std::string_view(f.code),
+                      std::string_view(f.about),
+                      std::string_view(f.because)};
+  };
+  std::sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
+}
+
 }  // namespace
+
+void add_live(Assessment& assessment, std::vector<Finding> findings) {
+  add(assessment.findings, std::move(findings));
+  put_in_order(assessment.findings);
+}
 
 Assessment assess(const Litter& whole, const Reference& reference, Instant now) {
   std::vector<const record::Entry*> later;
@@ -69,14 +91,14 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
                  course.doubts,
                  course.gain,
                  growth::standings(litter, reference, now, course),
-                 nest::state(litter, reference, now),
-                 {},
-                 {},
-                 {},
-                 {}};
+                 nest::state(litter, reference, now)};
+  out.homes = homes::order(litter, now);
   out.supplies = supplies::plan(litter, reference, now, out.due);
   const auto* expected = reference::value_of(out.due);
   out.care = care::plan(litter, reference, now, expected ? std::optional{expected->p50} : std::nullopt);
+  out.turns = nest::turns(litter, reference, now);
+  out.plate = nest::plate(litter, reference, now, expected ? std::optional{expected->p50} : std::nullopt);
+  out.milk = nest::supply_of_milk(litter, reference, now, out.pups);
   if (!litter.dam_temperatures.empty()) out.dam.temperature = litter.dam_temperatures.back();
 
   if (const auto since = due::temperature_dropped(litter, reference, now, out.due))
@@ -86,10 +108,22 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
   add(out.findings, whelping::findings(litter, reference, now));
   add(out.findings, growth::findings(litter, reference, now, course));
   add(out.findings, nest::findings(litter, reference, now));
+  add(out.findings, nest::lamp_findings(litter, reference, now));
+  out.lamp = nest::lamp_advice(litter, reference, now);
+  out.warmth = nest::warmth_day(litter, reference, record::AirPlace::under_lamp, now);
+  out.rewarming = nest::rewarming(litter, reference, now);
+  out.feeding = nest::feeding(litter, reference, now, out.pups, out.doubts, out.findings);
+  add(out.findings, nest::findings(out.feeding, litter, reference, now));
+  add(out.findings, nest::sensor_findings(litter, reference, now));
   const bool busy = whelping_now(out.whelping, litter, now);
+  add(out.findings, nest::findings(out.plate, litter, reference, now));
+  if (!busy) add(out.findings, nest::findings(out.turns, litter, reference, now));
+  if (!busy) add(out.findings, nest::findings(out.milk, litter, reference));
   if (!busy) add(out.findings, supplies::findings(litter, reference, now, out.due, out.supplies));
   add(out.findings, care::findings(out.care, litter, reference, now, busy));
+  if (!busy) add(out.findings, homes::folder_findings(litter, reference, out.care, now));
   add(out.findings, care::dose_findings(litter, reference, now));
+  if (!busy) add(out.findings, homes::findings(litter, out.homes, reference));
   if (const auto* rule = reference::rule_of(reference.count_rules, "MISFIT"))
     for (const auto& m : litter.misfits) {
       const auto entry =
@@ -130,17 +164,7 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now) 
       pup.weigh_next = growth::next_weighing(*known, pup.level, doubted, reference);
   }
   out.dosing = care::dosing_rounds(litter, reference, now, out.pups, out.doubts, out.findings);
-  const auto rank = [](const Finding& f) {
-    // Within a level what must be done before anything else comes first: a cold pup is warmed before it is fed.
-    return std::tuple{f.level,
-                      !f.code.starts_with("PUP_COLD"),
-                      f.since.value_or(Instant::max()),
-                      std::string_view(f.code),
-                      std::string_view(f.about),
-                      std::string_view(f.because)};
-  };
-  std::sort(out.findings.begin(), out.findings.end(),
-            [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
+  put_in_order(out.findings);
   return out;
 }
 

@@ -10,7 +10,13 @@
 #include "care/round.hpp"
 #include "due/forecast.hpp"
 #include "growth/standing.hpp"
+#include "homes/order.hpp"
+#include "nest/feeding.hpp"
+#include "nest/lamp.hpp"
 #include "nest/nest.hpp"
+#include "nest/plate.hpp"
+#include "nest/supply_of_milk.hpp"
+#include "nest/turns.hpp"
 #include "record/litter.hpp"
 #include "reference/tables.hpp"
 #include "supplies/plan.hpp"
@@ -37,15 +43,26 @@ struct Assessment {
   Assessed<Percent> gain;              ///< of the litter against the usual
   std::vector<growth::Standing> pups;  ///< in birth order, also those that died or left
   nest::NestState nest;
-  care::Plan care;
-  std::vector<care::DosingRound> dosing;  ///< one a label, the latest first
-  supplies::Plan supplies;
-  std::vector<Finding> findings;  ///< worst level first, then longest standing
+  nest::Feeding feeding{};
+  nest::Turns turns{};
+  nest::Plate plate{};
+  Assessed<nest::MilkSupply> milk{NotAssessed{"NO_DATA", "no pup is born yet"}};
+  Assessed<nest::LampAdvice> lamp = NotAssessed{"NO_DATA", "no pup is born yet"};
+  nest::WarmthDay warmth{};  ///< under the lamp, the last 24 hours
+  std::vector<nest::Rewarming> rewarming{};
+  care::Plan care{};
+  std::vector<care::DosingRound> dosing{};  ///< one a label, the latest first
+  supplies::Plan supplies{};
+  homes::Order homes{};
+  std::vector<Finding> findings{};  ///< worst level first, then longest standing
 };
 
 /// What the journal means at `now`. Pure: no clock, file, socket or locale; the same answer for the same arguments.
 /// Readings dated more than two minutes after `now` are not used and are told of by FUTURE_ENTRY; up to that a clock
 /// runs fast, and they count as of now.
 Assessment assess(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+/// Puts beside them what is known only while the program runs: that a sensor's broker is away.
+void add_live(Assessment& assessment, std::vector<Finding> findings);
 
 }  // namespace lampside::advice

@@ -84,6 +84,10 @@ class Telling {
 
   void left_too_young(const record::Pup& pup) {
     if (!pup.departure) return;
+    // A vet made an exception: it stands with the handover.
+    if (pup.handover && !pup.handover->what.exception.value_or("").empty() &&
+        !pup.handover->what.vet.value_or("").empty())
+      return;
     const auto limit = law_limit(reference_, plan_.place, "min_age", Stricter::later);
     const auto* rule = reference::rule_of(reference_.day_rules, "LEFT_TOO_YOUNG");
     if (!rule) return;

@@ -189,37 +189,16 @@ void reckon_course(DosingRound& round, const Litter& litter, const Reference& re
 Assessed<DoseWeight> dose_weight(const Litter& litter, const Pup& pup, const growth::Standing& standing,
                                  std::span<const growth::Doubt> doubts, const Reference& reference, Instant now) {
   const auto* last = pup.last_weight();
-  if (!last || last->at > now) return NotAssessed{"NO_WEIGHT", "not weighed yet"};
-  for (const auto& d : doubts)
-    if (d.still_open && std::find(d.labels.begin(), d.labels.end(), pup.label) != d.labels.end())
-      return NotAssessed{"DOUBTED_WEIGHT", "its last weight is in doubt (" + growth::question(d) + ") weigh again"};
-  const auto* trusted = reference::value_of(standing.weight);
-  if (!trusted || trusted->id != last->id)
-    return NotAssessed{"DOUBTED_WEIGHT", "its last weight cannot be right: weigh again"};
-  if (const Span old = now - last->at; old > hours_of(reference, "dose_weight_max_h")) {
-    const auto wrong = too_little(old, reference);
-    return NotAssessed{
-        "STALE_WEIGHT",
-        fmt::format("its weight is {} old: in weeks 2 to 4 a dose by it would be {} to {} % too little; "
-                    "weigh again",
-                    say_span(old), say_number(wrong.least.count(), 0), say_number(wrong.most.count(), 0))};
-  }
-  DoseWeight out{last->what.grams, last->at, false};
-  if (const auto* pace = reference::value_of(standing.pace)) {
-    out.grams = pace->weight;
-    out.smoothed = true;
-    if (std::fabs(pace->weight / last->what.grams - 1) * 100 > parameter(reference, "dose_weights_apart_pct"))
-      return NotAssessed{"WEIGHTS_APART", fmt::format("the scale said {}, all its weights together {}: weigh again",
-                                                      say(last->what.grams, litter.units().weight),
-                                                      say(out.grams, litter.units().weight))};
-  }
-  const auto age = (litter.zone.day_of(now) - litter.zone.day_of(pup.birth.at)).count();
-  const auto& dam = litter.facts.dam;
-  if (dam && dam->kg && age <= 14 && to_kilograms(out.grams) / *dam->kg > parameter(reference, "dose_heavy_pup_share"))
-    return NotAssessed{"POUNDS_AS_KG", fmt::format("{} is too heavy for {} days with a dam of {}: pounds written as "
-                                                   "kilograms?",
-                                                   say(to_kilograms(out.grams)), age, say(*dam->kg))};
-  return out;
+  if (last && last->at <= now)
+    if (const Span old = now - last->at; old > hours_of(reference, "dose_weight_max_h")) {
+      const auto wrong = too_little(old, reference);
+      return NotAssessed{
+          "STALE_WEIGHT",
+          fmt::format("its weight is {} old: in weeks 2 to 4 a dose by it would be {} to {} % too little; "
+                      "weigh again",
+                      say_span(old), say_number(wrong.least.count(), 0), say_number(wrong.most.count(), 0))};
+    }
+  return growth::sound_weight(litter, pup, standing, doubts, reference, now);
 }
 
 std::vector<DosingRound> dosing_rounds(const Litter& litter, const Reference& reference, Instant now,

@@ -11,13 +11,8 @@
 namespace lampside::care {
 
 /// A weight fit to dose by.
-struct DoseWeight {
-  Grams grams;
-  Instant weighed;
-  bool smoothed;  ///< by all its weighings; else the one reading there is
-};
-/// Not assessed: NO_WEIGHT, STALE_WEIGHT (says how wrong it would be), DOUBTED_WEIGHT (a question stands open),
-/// WEIGHTS_APART (the reading and all weighings together disagree), POUNDS_AS_KG (too heavy for its dam and age).
+using DoseWeight = growth::SoundWeight;
+/// Not assessed: STALE_WEIGHT (says how wrong it would be), and as growth::sound_weight.
 Assessed<DoseWeight> dose_weight(const record::Litter& litter, const record::Pup& pup, const growth::Standing& standing,
                                  std::span<const growth::Doubt> doubts, const reference::Reference& reference,
                                  Instant now);

@@ -14,6 +14,7 @@ struct ServeCommand {
   std::string data;
   std::string address = "127.0.0.1";
   int port = 8642;
+  std::string sensors;  ///< HOST[:PORT] of a broker; empty: none
   std::optional<Moment> at;
 };
 int run(const ServeCommand& command);
@@ -87,6 +88,7 @@ struct PaperCommand {
   Source source;
   std::string size = "a4";
   std::string out;
+  std::string pup;  ///< its label, for forms about a pup; empty: every pup at home
 };
 int run(const PaperCommand& command);
 

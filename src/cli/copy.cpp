@@ -5,6 +5,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/shell.hpp"
+#include "store/attachments.hpp"
 
 namespace lampside::cli {
 namespace fs = std::filesystem;
@@ -30,7 +31,12 @@ int run(const CopyCommand& command) {
   if (!journal) return fail(journal.error());
   const std::string to = copy_name(command.to);
   if (auto copied = (*journal)->copy_to(to); !copied) return fail(copied.error());
-  const auto printed = print(fmt::format("copied to {}\nto put it back: lampside restore {} --data DIR\n", to, to));
+  // Pictures after the journal: one that comes in between is in the copy without its entry, never the other way round.
+  const auto pictures = store::Attachments::beside(*folder).copy_to(store::Attachments::of_copy(to));
+  if (!pictures) return fail(pictures.error());
+  const auto beside = *pictures == 0 ? "" : fmt::format(", and {} of its pictures to {}.attachments", *pictures, to);
+  const auto printed =
+      print(fmt::format("copied to {}{}\nto put it back: lampside restore {} --data DIR\n", to, beside, to));
   return printed ? fine : fail(printed.error());
 }
 
@@ -38,11 +44,14 @@ int run(const RestoreCommand& command) {
   const auto folder = data_folder(command.data);
   if (!folder) return fail(folder.error());
   if (auto restored = store::restore_sqlite(command.copy, *folder); !restored) return fail(restored.error());
+  const auto pictures = store::Attachments::of_copy(command.copy).copy_to(store::Attachments::beside(*folder));
+  if (!pictures) return fail(pictures.error());
   auto journal = open_existing(*folder);
   if (!journal) return fail(journal.error());
   const auto count = (*journal)->count();
   if (!count) return fail(count.error());
-  const auto printed = print(fmt::format("put back {} entries in {}\n", *count, *folder));
+  const auto printed = print(fmt::format("put back {} entries{} in {}\n", *count,
+                                         *pictures == 0 ? "" : fmt::format(" and {} pictures", *pictures), *folder));
   return printed ? fine : fail(printed.error());
 }
 

@@ -81,6 +81,8 @@ int main(int argc, char** argv) {
   sub->add_option("--listen", serve.address, "Address; 0.0.0.0 for the phones in the house, with a key")
       ->capture_default_str();
   sub->add_option("--port", serve.port, "Port; 0: any free one")->check(CLI::Range(0, 65535))->capture_default_str();
+  sub->add_option("--sensors", serve.sensors, "Listen to room sensors at this MQTT broker (port 1883)")
+      ->type_name("HOST[:PORT]");
   at_option(sub, serve.at, kAtHelp + std::string("; the clock runs on from there"));
   sub->callback([&] { exit_code = run(serve); });
 
@@ -185,8 +187,13 @@ int main(int argc, char** argv) {
   sub->add_option("FILE", paper.source.file, "A journal in JSON Lines (default: the journal of the data folder)");
   source_options(sub, paper.source);
   sub->add_option("--size", paper.size, "a4 or letter")->capture_default_str();
-  sub->add_option("--out", paper.out, "PDF to write (default: named after form and litter); - for the terminal")
+  sub->add_option(
+         "--out", paper.out,
+         "PDF to write (default: named after form and litter); - for the terminal; a pup-sheet may end in .png "
+         "or .txt")
       ->type_name("FILE");
+  sub->add_option("--pup", paper.pup, "The pup a pup-sheet or folder is of (default: every pup at home)")
+      ->type_name("LABEL");
   sub->callback([&] { exit_code = run(paper); });
 
   CalendarCommand calendar;

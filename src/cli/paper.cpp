@@ -6,8 +6,10 @@
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/shell.hpp"
+#include "homes/pup_facts.hpp"
 #include "paper/forms.hpp"
 #include "reference/tables.hpp"
+#include "store/attachments.hpp"
 
 namespace lampside::cli {
 namespace {
@@ -34,6 +36,28 @@ std::string default_name(const std::string& form, const std::string& litter) {
   return name + ".pdf";
 }
 
+/// The pictures of a data folder; a journal from a file has none beside it.
+paper::Given given_of(const PaperCommand& command) {
+  paper::Given given;
+  given.pup = command.pup;
+  if (!command.source.file.empty()) return given;
+  if (const auto folder = data_folder(command.source.data))
+    given.picture = [kept = store::Attachments::beside(*folder)](const std::string& sha) { return kept.read(sha); };
+  return given;
+}
+
+Result<std::string> made(const PaperCommand& command, paper::Sheet sheet, const Scene& scene) {
+  const auto given = given_of(command);
+  const bool png = command.out.ends_with(".png"), txt = command.out.ends_with(".txt");
+  if (command.form != "pup-sheet" || !(png || txt))
+    return paper::make_form(command.form, sheet, scene.litter, scene.assessment, given);
+  const auto* pup = scene.litter.pup(command.pup);
+  if (!pup)
+    return problem("PUP_UNKNOWN", "there is no pup \"" + command.pup + "\" in this litter", "name one with --pup");
+  if (png) return paper::pup_sheet_png(scene.litter, scene.assessment, given);
+  return homes::pup_text(scene.litter, reference::built_in(), scene.assessment.care, *pup, scene.assessment.at);
+}
+
 }  // namespace
 
 int run(const PaperCommand& command) {
@@ -42,7 +66,7 @@ int run(const PaperCommand& command) {
   if (!sheet) return fail(sheet.error(), usage);
   const auto scene = scene_for_paper(command.source);
   if (!scene) return fail(scene.error());
-  const auto pdf = paper::make_form(command.form, *sheet, scene->litter, scene->assessment);
+  const auto pdf = made(command, *sheet, *scene);
   if (!pdf) return fail(pdf.error(), pdf.error().code == "FORM_UNKNOWN" ? usage : refused);
   if (command.out == "-") {
     if (std::fwrite(pdf->data(), 1, pdf->size(), stdout) == pdf->size() && std::fflush(stdout) == 0) return fine;

@@ -9,8 +9,11 @@
 #include "cli/files.hpp"
 #include "cli/shell.hpp"
 #include "exchange/jsonl.hpp"
+#include "exchange/vcard.hpp"
+#include "sensor/listener.hpp"
 #include "zone/zone.hpp"
 
+#include <iostream>
 #include <sstream>
 
 namespace lampside::cli {
@@ -31,9 +34,12 @@ struct Address {
   int port;
 };
 
-Result<std::unique_ptr<server::Running>> start(const Address& where, store::Journal& journal,
-                                               const std::optional<Moment>& at) {
+Result<std::unique_ptr<server::Running>> start(const Address& where, store::Journal& journal, const std::string& folder,
+                                               const std::optional<Moment>& at, const sensor::Listener* sensors) {
   server::ServeOptions options{where.address, where.port, machine_now, journal};
+  options.attachments = store::Attachments::beside(folder);
+  if (sensors)
+    options.live = [sensors](const record::Litter& litter, Instant now) { return sensors->findings(litter, now); };
   if (at) {
     const auto moment = moment_of(*at, journal);
     if (!moment) return tl::unexpected(moment.error());
@@ -58,7 +64,23 @@ int run(const ServeCommand& command) {
   if (!folder) return fail(folder.error());
   auto journal = store::open_sqlite(*folder);
   if (!journal) return fail(journal.error());
-  const auto running = start({command.address, command.port}, **journal, command.at);
+  std::unique_ptr<sensor::Listener> sensors;  // outlives the pages, which ask it
+  if (!command.sensors.empty()) {
+    if (command.at)
+      return fail({"SENSORS_AT", "--sensors and --at do not go together", "readings come now: leave out --at"});
+    const auto broker = sensor::parse_broker(command.sensors);
+    if (!broker) return fail(broker.error());
+    auto listening = sensor::listen({.broker = *broker,
+                                     .journal = **journal,
+                                     .clock = machine_now,
+                                     .fresh_id = server::random_id,
+                                     .reference = reference::built_in(),
+                                     .say = [](const std::string& line) { std::cerr << line + "\n"
+                                                                                    << std::flush; }});
+    if (!listening) return fail(listening.error());
+    sensors = std::move(*listening);
+  }
+  const auto running = start({command.address, command.port}, **journal, *folder, command.at, sensors.get());
   if (!running) return fail(running.error());
   if (auto greeted = greet(**running, fmt::format("Lampside keeps its journal in {}. Open:", *folder)); !greeted)
     return fail(greeted.error());
@@ -76,14 +98,19 @@ int run(const DemoCommand& command) {
   auto journal = store::open_sqlite(folder->path());
   if (!journal) return fail(journal.error());
   if (auto kept = (*journal)->append(taken->entries); !kept) return fail(kept.error());
+  std::istringstream cards{std::string(families_vcf)};
+  const auto people = exchange::read_vcards(cards);
+  if (!people) return fail(people.error());
+  for (const auto& person : *people)
+    if (auto kept = (*journal)->people().put(person); !kept) return fail(kept.error());
 
   std::string opens_at{moment_txt};
   while (opens_at.ends_with('\n')) opens_at.pop_back();
   const auto moment = command.at ? Result<Moment>{*command.at} : Moment::parse(opens_at);
   if (!moment) return fail(moment.error());
-  auto running = start({command.address, command.port.value_or(8642)}, **journal, *moment);
+  auto running = start({command.address, command.port.value_or(8642)}, **journal, folder->path(), *moment, nullptr);
   if (!running && running.error().code == "LISTEN_BUSY" && !command.port)
-    running = start({command.address, 0}, **journal, *moment);
+    running = start({command.address, 0}, **journal, folder->path(), *moment, nullptr);
   if (!running) return fail(running.error());
   if (auto greeted =
           greet(**running, "The demo: an invented litter. What you write in it is forgotten when it stops. Open:");

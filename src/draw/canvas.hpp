@@ -1,6 +1,7 @@
 // One canvas, two backends (SVG for the screen, PDF for paper). Lengths are points (1/72 inch), y grows downward.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -38,6 +39,13 @@ struct Font {
   Colour colour{0, 0, 0};
 };
 
+/// A photograph: its pixels, and the same as JPEG, which a PDF holds as it is.
+struct Picture {
+  int width = 0, height = 0;
+  std::vector<std::uint32_t> pixels;  ///< 0x00RRGGBB, row by row
+  std::string jpeg;
+};
+
 /// What a chart or a form draws on. Text is real text in both backends (selectable, searchable).
 class Canvas {
  public:
@@ -52,6 +60,9 @@ class Canvas {
   virtual void text(Point at, std::string_view utf8, const Font& font, Align align) = 0;
   /// Width of that text in this backend's font.
   [[nodiscard]] virtual double text_width(std::string_view utf8, const Font& font) const = 0;
+  /// The whole picture, as large as fits, in the middle of the area. Paper only: a page on the screen names its
+  /// pictures.
+  virtual void picture(Area, const Picture&) {}
   /// Ends the page and begins another (a no-op for SVG, which has one).
   virtual void next_page() = 0;
 };

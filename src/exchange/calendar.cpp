@@ -32,7 +32,8 @@ bool bears_on_the_plan(const record::Entry& e) {
          body_as<record::CareChoice>(e) || body_as<record::CareEdit>(e) || body_as<record::CareOwn>(e) ||
          body_as<record::Later>(e) || body_as<record::Microchip>(e) || body_as<record::Procedure>(e) ||
          body_as<record::Wound>(e) || body_as<record::Death>(e) || body_as<record::Departure>(e) ||
-         body_as<record::Mating>(e) || body_as<record::Strike>(e);
+         body_as<record::Mating>(e) || body_as<record::TeatTurns>(e) || body_as<record::HandFeeding>(e) ||
+         body_as<record::Strike>(e);
 }
 
 struct Event {
@@ -63,6 +64,8 @@ class Writer {
     line("NAME:" + escape_text(litter_.dam_name() + ": care"));
     line("REFRESH-INTERVAL;VALUE=DURATION:PT6H");
     for (const auto& event : events()) put(event);
+    if (const auto* plan = reference::value_of(a_.turns.plan))
+      for (const auto& shift : plan->shifts) put(shift);
     line("END:VCALENDAR");
     return std::move(out_);
   }
@@ -93,14 +96,8 @@ class Writer {
   void put(const Event& event) {
     const Item& item = *event.items.front();
     const Instant as_of = item.expected ? std::chrono::floor<std::chrono::hours>(a_.at) : changed_;
-    const auto hours = std::max<std::int64_t>(0, std::chrono::floor<std::chrono::hours>(as_of - begun_).count());
     const std::string summary = care::say_group(litter_, care::Group{event.items});
-    line("BEGIN:VEVENT");
-    line("UID:" + escape_text(event.uid));
-    line("DTSTAMP:" + basic(as_of));
-    line("LAST-MODIFIED:" + basic(as_of));
-    // A new entry outweighs every hour, so that the number never falls, whichever phone wrote it when.
-    line(fmt::format("SEQUENCE:{}", revision_ * 10'000 + std::min<std::int64_t>(hours, 9'999)));
+    head(event.uid, as_of);
     line("DTSTART;VALUE=DATE:" + basic(event.day));
     line("DTEND;VALUE=DATE:" + basic(event.day + std::chrono::days{1}));
     line("SUMMARY:" + escape_text(summary + (item.expected ? " (if she whelps as expected)" : "")));
@@ -111,6 +108,41 @@ class Writer {
     alarm(summary, 0);
     if (event.closes > event.day) alarm("Last day: " + summary, (event.closes - event.day).count());
     line("END:VEVENT");
+  }
+
+  /// A change of groups at the teats: the same moment keeps its UID, so that asking anew makes no second event.
+  void put(const nest::TurnShift& shift) {
+    std::string pups;
+    for (const auto& label : shift.pups)
+      if (const auto* pup = litter_.pup(label))
+        pups += (pups.empty() ? "" : ", ") + label + (pup->collar().empty() ? "" : " " + pup->collar());
+    const std::string summary = fmt::format("Turns: group {} to the teats", shift.group + 1);
+    head("turn-" + basic(shift.from) + "." + litter_.key + "@lampside", std::chrono::floor<std::chrono::hours>(a_.at));
+    line("DTSTART:" + basic(shift.from));
+    line("DTEND:" + basic(shift.to));
+    line("SUMMARY:" + escape_text(summary));
+    line("DESCRIPTION:" + escape_text("Pups " + pups +
+                                      ", the smallest first.\nThe others into the warm nest, a thermometer beside them."
+                                      "\nYour vet's word comes first."));
+    line("STATUS:CONFIRMED");
+    line("TRANSP:TRANSPARENT");
+    line("CLASS:PRIVATE");
+    line("BEGIN:VALARM");
+    line("ACTION:DISPLAY");
+    line("DESCRIPTION:" + escape_text(summary));
+    line("TRIGGER:PT0S");
+    line("END:VALARM");
+    line("END:VEVENT");
+  }
+
+  void head(const std::string& uid, Instant as_of) {
+    const auto hours = std::max<std::int64_t>(0, std::chrono::floor<std::chrono::hours>(as_of - begun_).count());
+    line("BEGIN:VEVENT");
+    line("UID:" + escape_text(uid));
+    line("DTSTAMP:" + basic(as_of));
+    line("LAST-MODIFIED:" + basic(as_of));
+    // A new entry outweighs every hour, so that the number never falls, whichever phone wrote it when.
+    line(fmt::format("SEQUENCE:{}", revision_ * 10'000 + std::min<std::int64_t>(hours, 9'999)));
   }
 
   void alarm(const std::string& says, std::int64_t days_after) {

@@ -70,7 +70,7 @@ class RowReader {
         }
         if (i < line_.size() && line_[i] != separator_) return quote_problem("text follows a closing quote");
       }
-      row.cells.emplace_back(trimmed(cell));
+      row.cells.emplace_back(quoted ? std::string_view{cell} : trimmed(cell));
       if (i >= line_.size()) return row;
       ++i;
     }

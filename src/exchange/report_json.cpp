@@ -2,33 +2,10 @@
 #include <map>
 #include <tuple>
 
-#include "exchange/report.hpp"
+#include "exchange/report_parts.hpp"
 
 namespace lampside::exchange {
 namespace {
-
-using record::Json;
-using reference::Assessed;
-using reference::NotAssessed;
-
-/// Figures as people read them: 411.9999999 is 412. Four decimals are finer than any instrument here.
-double rounded(double value) { return std::round(value * 1e4) / 1e4; }
-
-Json not_assessed(std::string_view code, std::string_view why) { return {{"not_assessed", code}, {"why", why}}; }
-
-/// The rooms that come later say so: an empty list would read as "looked, and all is well".
-Json not_built(std::string_view what) { return not_assessed("NO_MODEL", std::string(what) + " is not assessed yet"); }
-
-template <class T, class F>
-Json given(const Assessed<T>& assessed, F write) {
-  if (const auto* value = reference::value_of(assessed)) return write(*value);
-  const auto& none = std::get<NotAssessed>(assessed);
-  return not_assessed(none.code, none.why);
-}
-
-Json source(const reference::Citation& c) {
-  return {{"work", c.work}, {"locator", c.locator}, {"standing", reference::name_of(c.standing)}};
-}
 
 class Writer {
  public:
@@ -47,11 +24,11 @@ class Writer {
             {"pups", pups},
             {"doubts", doubts()},
             {"gain_pct", given(a_.gain, [](Percent p) { return Json(rounded(p.count())); })},
-            {"nest", nest()},
+            {"nest", nest_to_json(a_, litter_)},
             {"dosing", dosing()},
             {"care", care()},
             {"supplies", supplies()},
-            {"homes", not_built("the waiting list")},
+            {"homes", homes()},
             {"findings", findings}};
   }
 
@@ -191,18 +168,22 @@ class Writer {
     return out;
   }
 
-  [[nodiscard]] Json nest() const {
-    return {{"target", given(a_.nest.target,
-                             [](const nest::BoxTarget& t) {
-                               return Json{{"low_c", rounded(t.low.count())},
-                                           {"high_c", rounded(t.high.count())},
-                                           {"source", source(t.source)}};
-                             })},
-            {"under_lamp", given(a_.nest.under_lamp, [this](const record::Noted<record::Air>& r) {
-               Json out{{"celsius", rounded(r.what.celsius.count())}, {"at", time(r.at)}};
-               if (r.what.humidity) out["humidity"] = rounded(r.what.humidity->count());
-               return out;
-             })}};
+  [[nodiscard]] Json homes() const {
+    const auto& order = a_.homes;
+    Json families = Json::array();
+    for (const auto& f : order.families) {
+      Json one{{"family", f.family}, {"place", f.place}, {"withdrawn", f.withdrawn}, {"passes", f.passes}};
+      if (f.deposit) one["deposit"] = time(*f.deposit);
+      if (f.pup) one["pup"] = *f.pup, one["gone"] = f.gone;
+      families.push_back(std::move(one));
+    }
+    Json out{{"order", record::name_of(order.rule.order)},
+             {"families", families},
+             {"keeper", order.keeper},
+             {"free", order.free_pups},
+             {"why", order.why}};
+    if (order.next) out["next"] = *order.next;
+    return out;
   }
 
   [[nodiscard]] Json supplies() const {

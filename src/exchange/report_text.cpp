@@ -87,9 +87,7 @@ class Writer {
     dam_and_nest();
     supplies();
     blank();
-    line(
-        "Lampside keeps the record; your vet's word and your law come first. It does not assess yet: readings that are "
-        "likely wrong, homes.");
+    line("Lampside keeps the record; your vet's word and your law come first.");
     return harmless(out_);
   }
 
@@ -274,6 +272,23 @@ class Writer {
       line(fmt::format("Under the lamp: {}, taken {}.", say(r->what.celsius, unit), when(r->at)), 2, 2);
     else
       line(fmt::format("Under the lamp: {}.", std::get<NotAssessed>(a_.nest.under_lamp).why), 2, 2);
+    for (const auto& p : a_.feeding.pups) fed(p);
+  }
+
+  void fed(const nest::PupFeeding& p) {
+    if (p.share == record::FeedShare::none) return;
+    std::string said = fmt::format("Pup {}, {} by hand ({}): ", p.label, in_words(record::name_of(p.share)),
+                                   p.keepers ? "as decided" : "its weights speak for it");
+    if (!p.stops.empty()) {
+      said += "nothing now, " + p.stops.front().why;
+    } else if (const auto* plan = reference::value_of(p.plan)) {
+      said += fmt::format("{} feeds a day of {} ml, {}", plan->today.feeds, say_number(plan->today.each.count(), 2),
+                          plan->rise_says);
+      if (p.next) said += ", next " + when(*p.next);
+    } else {
+      said += "cannot tell how much, " + std::get<NotAssessed>(p.plan).why;
+    }
+    line(said + ".", 2, 2);
   }
 
   void supplies() {

@@ -3,6 +3,7 @@
 
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -101,6 +102,19 @@ struct Course {
 /// they are of many dogs, the house of few.
 double house_factor(const record::Litter& litter, Instant now);
 Course follow(const record::Litter& litter, const reference::Reference& reference, Instant now);
+
+/// A pup's weight to reckon an amount by: by all its weighings, else the one reading there is.
+struct SoundWeight {
+  Grams grams;
+  Instant weighed;
+  bool smoothed;
+};
+/// Not assessed: NO_WEIGHT, DOUBTED_WEIGHT (a question stands open), WEIGHTS_APART (the reading and all weighings
+/// together disagree), POUNDS_AS_KG (too heavy for its dam and age), TOO_HEAVY (heavier than the heaviest newborn can
+/// have become). How old it may be is for who asks to say.
+reference::Assessed<SoundWeight> sound_weight(const record::Litter& litter, const record::Pup& pup,
+                                              const Standing& standing, std::span<const Doubt> doubts,
+                                              const reference::Reference& reference, Instant now);
 
 std::vector<Standing> standings(const record::Litter& litter, const reference::Reference& reference, Instant now,
                                 const Course& course);

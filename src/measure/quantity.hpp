@@ -40,6 +40,7 @@ using Tablets = Quantity<struct TabletsTag>;  ///< or sachets, chews: what comes
 using MgPerTablet = Quantity<struct MgPerTabletTag>;
 using MgPerGram = Quantity<struct MgPerGramTag>;  ///< of a powder or of granules
 using KcalPerMl = Quantity<struct KcalPerMlTag>;
+using KcalPer100g = Quantity<struct KcalPer100gTag>;  ///< of a pup or of a food
 using NgPerMl = Quantity<struct NgPerMlTag>;
 using Millimetres = Quantity<struct MillimetresTag>;
 using Centimetres = Quantity<struct CentimetresTag>;
@@ -58,6 +59,10 @@ constexpr Milligrams operator*(MgPerGram strength, Grams g) { return Milligrams{
 constexpr Milligrams operator*(MgPerKg dose, Kilograms dog) { return Milligrams{dose.count() * dog.count()}; }
 constexpr MgPerKg operator/(Milligrams mg, Kilograms dog) { return MgPerKg{mg.count() / dog.count()}; }
 constexpr Kilocalories operator*(KcalPerMl density, Millilitres v) { return Kilocalories{density.count() * v.count()}; }
+constexpr Millilitres operator/(Kilocalories energy, KcalPerMl density) {
+  return Millilitres{energy.count() / density.count()};
+}
+constexpr Kilocalories operator*(KcalPer100g need, Grams g) { return Kilocalories{need.count() * g.count() / 100}; }
 constexpr Percent percent_change(Grams from, Grams to) { return Percent{(to / from - 1.0) * 100.0}; }
 
 /// Money that is added up: exact, in thousandths of the currency's unit (the smallest part any ISO 4217 currency has).

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "nest/sensor.hpp"
 #include "reference/rules.hpp"
 
 namespace lampside::nest {
@@ -39,7 +40,25 @@ const record::Noted<record::Air>* last_under_lamp(const Litter& litter, Instant 
   return last_in(AirPlace::under_lamp, litter, now);
 }
 
+/// Where the last reading stands. A sensor's is judged after those before it; one by hand by itself.
+BandSide side_now(const record::Noted<record::Air>& last, const BoxTarget& band, const Litter& litter,
+                  const Reference& reference) {
+  BandSide side = BandSide::within;
+  for (const auto& a : litter.air)
+    if (last.what.sensor && a.what.sensor == last.what.sensor && a.what.where == last.what.where && a.at < last.at &&
+        last.at - a.at < hours{12})
+      side = side_of(a.what.celsius, band, side, reference);
+  return side_of(last.what.celsius, band, side, reference);
+}
+
 }  // namespace
+
+const reference::TemperatureRule* cold_limit(const Reference& reference, double age_d) {
+  if (age_d >= 30) return nullptr;
+  return rule_of(reference.temperature_rules, age_d < 7    ? "PUP_COLD_TO_7D"
+                                              : age_d < 21 ? "PUP_COLD_TO_21D"
+                                                           : "PUP_COLD_TO_30D");
+}
 
 NestState state(const Litter& litter, const Reference& reference, Instant now) {
   NestState out;
@@ -88,10 +107,10 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
       }
     }
     if (target && reading) {
-      const bool cold = reading->what.celsius<target->low, hot = reading->what.celsius> target->high;
-      const auto* rule = cold  ? rule_of(reference.count_rules, "BOX_COLD")
-                         : hot ? rule_of(reference.count_rules, "BOX_HOT")
-                               : nullptr;
+      const auto side = side_now(*reading, *target, litter, reference);
+      const auto* rule = side == BandSide::below   ? rule_of(reference.count_rules, "BOX_COLD")
+                         : side == BandSide::above ? rule_of(reference.count_rules, "BOX_HOT")
+                                                   : nullptr;
       if (rule) {
         out.push_back(
             found(*rule, "box",
@@ -114,7 +133,7 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
     const record::Noted<record::Temperature>* last = nullptr;
     for (const auto& t : pup.temperatures)
       if (t.at <= now) last = &t;
-    if (!last || now - last->at >= hours{6}) continue;
+    if (!last || now - last->at >= kPupReadingLasts) continue;
     const double days = days_between(pup.birth.at, last->at);
     const Celsius t = last->what.celsius;
     const auto told = [&](Celsius limit) {
@@ -125,14 +144,12 @@ std::vector<Finding> findings(const Litter& litter, const Reference& reference, 
       out.push_back(found(*very, pup.label, told(very->limit), last->at));
       continue;
     }
-    const auto* cold = rule_of(reference.temperature_rules, days < 7    ? "PUP_COLD_TO_7D"
-                                                            : days < 21 ? "PUP_COLD_TO_21D"
-                                                                        : "PUP_COLD_TO_30D");
+    const auto* cold = cold_limit(reference, days);
     const auto* hot = rule_of(reference.temperature_rules, days < 14 ? "PUP_HOT_TO_14D" : "PUP_HOT_TO_28D");
     const auto* fever = rule_of(reference.temperature_rules, "PUP_FEVER");
     if (fever && reached(*fever, t))
       out.push_back(found(*fever, pup.label, told(fever->limit), last->at));
-    else if (cold && days < 30 && reached(*cold, t))
+    else if (cold && reached(*cold, t))
       out.push_back(found(*cold, pup.label, told(cold->limit), last->at));
     // On its first day a pup still has its dam's warmth: the printed range begins after it.
     else if (hot && days >= 1 && days < 28 && reached(*hot, t))

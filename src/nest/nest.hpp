@@ -23,6 +23,12 @@ struct NestState {
   std::optional<record::Noted<record::Air>> basket;  ///< where pups wait between births; the last, for two hours
 };
 
+/// A pup's own temperature says nothing of it any more after this long.
+inline constexpr Span kPupReadingLasts = std::chrono::hours{6};
+
+/// Under which a pup of that age is too cold to be fed; null from day 30 on.
+const reference::TemperatureRule* cold_limit(const reference::Reference& reference, double age_d);
+
 NestState state(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 /// Box too cold or too hot, pup too cold to feed, pup too hot, reading too old.

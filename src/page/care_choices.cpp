@@ -127,6 +127,7 @@ Html chip_form(const View& view) {
               {.hint = "15 digits, read by the reader twice. There is no check digit: a slip cannot be found later.",
                .mode = "numeric",
                .required = true}) +
+          form.field("number_again", "The same number again, read once more", {.mode = "numeric", .required = true}) +
           form.field("database", "Registered with") + Form::submit("Write it down"),
       "stack");
   return fold_away(text("Microchips"), out, held(view, "microchip") != nullptr, "panel");

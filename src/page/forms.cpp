@@ -64,8 +64,13 @@ Html Form::field(const std::string& name, std::string_view label, const TextOpti
     after += element("datalist", {{"id", id + "-list"}}, options);
   }
   if (!o.hint.empty()) after += element("small", {{"id", id + "-hint"}, {"class", "hint"}}, text(o.hint));
-  return div(o.cls.empty() ? "field" : "field " + o.cls,
-             element("label", {{"for", id}}, text(label)) + element("input", attributes) + after);
+  Html box = element("input", attributes);
+  if (o.rows > 0) {
+    std::erase_if(attributes, [](const auto& a) { return a.first == "type" || a.first == "value"; });
+    attributes.emplace_back("rows", std::to_string(o.rows));
+    box = element("textarea", attributes, text(value(name, o.value)));
+  }
+  return div(o.cls.empty() ? "field" : "field " + o.cls, element("label", {{"for", id}}, text(label)) + box + after);
 }
 
 Html Form::choice(const std::string& name, std::string_view legend, const std::vector<Option>& options,
@@ -104,6 +109,7 @@ Html Form::finish(const Html& fields, std::string_view cls) const {
   Attributes attributes{{"method", "post"}, {"action", action_}};
   if (!name_.empty()) attributes.emplace_back("id", name_);
   if (!cls.empty()) attributes.emplace_back("class", std::string(cls));
+  if (files_) attributes.emplace_back("enctype", "multipart/form-data");
   return element("form", attributes, inside + fields);
 }
 
@@ -124,6 +130,12 @@ Html strike_button(const View& view, const record::EntryId& id, std::string_view
                    std::string_view what, std::string_view cls) {
   Form form{"", litter_href(view.litter, "strike"), view.token, fresh_id(view), nullptr};
   form.hidden("strike", id);
+  if (id == view.undo_id)
+    for (std::size_t i = 0; i < view.undo_with.size(); ++i) {
+      const auto n = std::to_string(i + 1);
+      form.hidden("id-" + n, fresh_id(view));
+      form.hidden("strike-" + n, view.undo_with[i]);
+    }
   form.hidden("back", std::string(back));
   Html button = text(label);
   if (!what.empty()) button += span("unseen", text(": " + std::string(what)));

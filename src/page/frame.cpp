@@ -59,14 +59,16 @@ Html foot() {
 Html skip_link() { return link("#main", text("To the content"), "skip"); }
 
 Html navigation(const View& view, const std::string& screen) {
-  static constexpr std::array<std::array<std::string_view, 2>, 8> kScreens{{{"now", "Now"},
-                                                                            {"due", "Due"},
-                                                                            {"whelping", "Whelping"},
-                                                                            {"weigh-in", "Weigh-in"},
-                                                                            {"care", "Care"},
-                                                                            {"supplies", "Supplies"},
-                                                                            {"log", "Log"},
-                                                                            {"paper", "Paper"}}};
+  static constexpr std::array<std::array<std::string_view, 2>, 10> kScreens{{{"now", "Now"},
+                                                                             {"due", "Due"},
+                                                                             {"whelping", "Whelping"},
+                                                                             {"weigh-in", "Weigh-in"},
+                                                                             {"nest", "Nest"},
+                                                                             {"care", "Care"},
+                                                                             {"supplies", "Supplies"},
+                                                                             {"homes", "Homes"},
+                                                                             {"log", "Log"},
+                                                                             {"paper", "Paper"}}};
   // A phone shows those of the hour and puts the rest behind "More"; a wide screen shows all of them in a row.
   static constexpr std::array<std::string_view, 4> kBefore{"now", "due", "whelping", "supplies"};
   static constexpr std::array<std::string_view, 4> kAfter{"now", "whelping", "weigh-in", "care"};

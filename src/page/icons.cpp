@@ -50,9 +50,15 @@ Html icon_for_screen(std::string_view screen) {
   if (screen == "weigh-in")
     return Html::literal(
         R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M4 6h16M12 6v3M4 20h16l-1.5-9h-13zM12 17l2-3"/></svg>)");
+  if (screen == "nest")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M3 12.5h18c0 4.5-3.5 7.5-9 7.5s-9-3-9-7.5zM7.5 9.5a4.5 4.5 0 0 1 9 0M12 2v1.5"/></svg>)");
   if (screen == "supplies")
     return Html::literal(
         R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M4 8h16v12H4zM8 8V4.5h8V8M12 11.5v5M9.5 14h5"/></svg>)");
+  if (screen == "homes")
+    return Html::literal(
+        R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" d="M3 11.5 12 4l9 7.5M5.5 10v10h13V10M10 20v-5.5h4V20"/></svg>)");
   if (screen == "more")
     return Html::literal(
         R"(<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><g fill="currentColor"><circle cx="5" cy="12" r="2.2"/><circle cx="12" cy="12" r="2.2"/><circle cx="19" cy="12" r="2.2"/></g></svg>)");

@@ -73,7 +73,7 @@ Html box_tile(const View& view) {
   if (const auto* target = reference::value_of(nest.target))
     body +=
         p("hint", text("aim for " + say(target->low, unit) + " to " + say(target->high, unit) + " where the pups lie"));
-  return tile("The box", body, litter_href(view.litter, "now#air"));
+  return tile("The box", body, litter_href(view.litter, "nest"));
 }
 
 Html air_form(const View& view) {

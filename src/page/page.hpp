@@ -8,8 +8,10 @@
 #include <vector>
 
 #include "advice/assessment.hpp"
+#include "homes/look_back.hpp"
 #include "page/html.hpp"
 #include "record/litter.hpp"
+#include "record/person.hpp"
 
 namespace lampside::page {
 
@@ -28,8 +30,12 @@ struct View {
   /// What the address asks for: `correct` (an entry's id: show its correction form) and `until` (log: a day,
   /// "2026-03-01", show it and the days before). Empty is fine.
   std::map<std::string, std::string> query{};
-  std::string leftovers_from{};  ///< the earlier litter whose supplies may be taken over; empty: none
-  std::string feed{};            ///< the address a calendar may subscribe to; empty: none
+  std::string leftovers_from{};            ///< the earlier litter whose supplies may be taken over; empty: none
+  std::string feed{};                      ///< the address a calendar may subscribe to; empty: none
+  std::vector<homes::LookBack> earlier{};  ///< of the same dam, the latest first; filled for looking back
+  std::vector<std::string> undo_with{};    ///< those written down by the same tap as undo_id, undone with it
+  std::vector<record::Person> people{};    ///< who the families are, as far as it is kept
+  std::vector<const record::Litter*> other_litters{};  ///< in the same book; filled for Homes
 };
 
 std::string now_page(const View& view);
@@ -39,9 +45,15 @@ std::string whelping_page(const View& view);
 std::string weigh_in_page(const View& view, const std::string& turn);
 /// `product`: the name of a label; any other, or none: the label written down last.
 std::string dosing_page(const View& view, const std::string& product);
+std::string nest_page(const View& view);
 std::string pup_page(const View& view, const record::Pup& pup);
 /// `check` in the query: the kit check; `item`: that item's own page.
 std::string supplies_page(const View& view);
+/// In the query: `family` (that family's own page; "new": the form of one), `money`, `match`, `test` (of that pup).
+std::string homes_page(const View& view);
+/// The day that pup leaves: the checks, and the form that writes it down.
+std::string handover_page(const View& view, const record::Pup& pup);
+std::string look_back_page(const View& view);  ///< what this litter came to, and its dam's others
 std::string paper_page(const View& view);
 std::string care_page(const View& view);     ///< the plan of care
 std::string records_page(const View& view);  ///< the fields laws and clubs ask for

@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 11> kForms{{
+constexpr std::array<PaperForm, 14> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -31,6 +31,14 @@ constexpr std::array<PaperForm, 11> kForms{{
     {"dosing-round", "Dosing round",
      "How much each pup gets today by the label you typed in, with room for time and lot.",
      "Take it to the box, then write down what was given."},
+    {"turns", "Turns at the teats", "Which group is with her when, for a day, each change to tick.",
+     "Hang it on the box; see Nest for how it is made."},
+    {"pup-sheet", "The pups' sheets",
+     "A page for each pup at home: its picture, facts, parents, health so far, and from when it may leave.",
+     "For an advertisement. It names nobody."},
+    {"folder", "The folders",
+     "Birth, weights, worming, vaccinations, feeding, care, contract and pictures of each pup at home.",
+     "For its family. With their names in it: from the pup's own page."},
     {"shopping-list", "Shopping list", "What is still to be bought, trip by trip, in the amounts a large litter needs.",
      "In your pocket on shop day."},
     {"packing-list", "Packing list for the car", "What goes with her and the pups to the vet, to tick off.",

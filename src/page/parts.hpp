@@ -63,6 +63,7 @@ class Form {
     bool required = false;
     std::string cls{};
     std::string placeholder{};
+    int rows = 0;  ///< more than none: several lines
   };
   Html field(const std::string& name, std::string_view label, const TextOptions& options) const;
   Html field(const std::string& name, std::string_view label) const { return field(name, label, TextOptions{}); }
@@ -76,10 +77,12 @@ class Form {
   static Html submit(std::string_view label, std::string_view cls = "button");
   /// The whole form.
   [[nodiscard]] Html finish(const Html& fields, std::string_view cls = "") const;
+  void with_files() { files_ = true; }  ///< it sends files too
 
  private:
   [[nodiscard]] std::string id_of(std::string_view field_name) const { return name_ + "-" + std::string(field_name); }
   std::string name_, action_;
+  bool files_ = false;
   std::vector<std::pair<std::string, std::string>> hidden_;
   const std::map<std::string, std::string>* typed_ = nullptr;
 };

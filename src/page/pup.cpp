@@ -4,7 +4,10 @@
 #include <cmath>
 
 #include "page/charts.hpp"
+#include "page/homes.hpp"
 #include "page/icons.hpp"
+#include "page/nest.hpp"
+#include "page/pictures.hpp"
 #include "page/pups.hpp"
 #include "reference/rules.hpp"
 
@@ -35,7 +38,7 @@ Html about_card(const View& view, const record::Pup& pup) {
                       text(pup.death->what.cause ? ", " + *pup.death->what.cause : ""));
   } else if (pup.departure) {
     body += p("", text("Left ") + time_of(view, pup.departure->at) +
-                      text(pup.departure->what.to ? ", to " + *pup.departure->what.to : ""));
+                      text(pup.departure->what.to ? ", to " + say_where_to(view, *pup.departure->what.to) : ""));
   }
   if (const auto* s = standing_of(view, pup.label); s != nullptr && pup.born_alive()) {
     body += p("pup-weight", last_weight(view, *s));
@@ -218,10 +221,24 @@ Html feed_form(const View& view, const record::Pup& pup) {
          form.finish(fields, "stack");
 }
 
-Html end_form(const View& view, const record::Pup& pup, std::string_view kind, std::string_view field,
-              std::string_view label, std::string_view submit) {
-  Form form{view, std::string(kind), std::string(kind), pup.label, back_to(pup)};
-  return form.finish(form.field(std::string(field), label) + form.when() + form.note() + Form::submit(submit), "stack");
+Html death_form(const View& view, const record::Pup& pup) {
+  Form form{view, "death", "death", pup.label, back_to(pup)};
+  return form.finish(form.field("cause", "Cause, if known") + form.when() + form.note() + Form::submit("Write it down"),
+                     "stack");
+}
+
+/// To whom is a family of the list: names stay out of the journal.
+Html departure_form(const View& view, const record::Pup& pup) {
+  Form form{view, "departure", "departure", pup.label, back_to(pup)};
+  std::vector<Option> families{{"", "Not on the list"}};
+  std::string holds;
+  for (const auto& f : view.assessment.homes.families) {
+    families.push_back({f.family, sentence(say_family(view, f.family))});
+    if (f.pup == pup.label) holds = f.family;
+  }
+  const Html to = families.size() > 1 ? form.choice("to", "To whom", families, holds)
+                                      : p("hint", text("To whom: put the family on the list of Homes first."));
+  return form.finish(to + form.when() + form.note() + Form::submit("Write it down"), "stack");
 }
 
 Html neighbours(const View& view, const record::Pup& pup) {
@@ -245,6 +262,9 @@ std::string pup_page(const View& view, const record::Pup& pup) {
   main += live("urgent", cards);
   main += live("doubts", doubts_asked(view, pup.label, back_to(pup)));
   main += live("about", about_card(view, pup));
+  const auto* milk = view.assessment.feeding.of(pup.label);
+  const Html by_hand = milk ? feeding_card(view, *milk, back_to(pup)) : Html{};
+  main += by_hand;
   if (pup.in_box()) {
     main +=
         element("section", {{"class", "card"}},
@@ -255,6 +275,9 @@ std::string pup_page(const View& view, const record::Pup& pup) {
                   h2(text("Weights")) + live("chart", weight_chart(view, pup.label)) +
                       live("weights", weights_table(view, pup)) + live("more-charts", more_charts(view, pup)));
 
+  main += pictures_card(view, pup);
+  if (pup.born_alive() && !pup.death) main += papers_card(view, pup);
+
   Html panels;
   const auto panel = [&](std::string_view title, const Html& form, std::string_view id, bool open = false) {
     panels += fold_away(text(title), form, open, "panel", id);
@@ -264,10 +287,12 @@ std::string pup_page(const View& view, const record::Pup& pup) {
   if (pup.in_box()) {
     if (const Html score = score_form(view, pup, back_to(pup)); !score.empty()) panel("Newborn score", score, "score");
     panel("A feed", feed_form(view, pup), "feed-panel");
-    panel("This pup died", end_form(view, pup, "death", "cause", "Cause, if known", "Write it down"), "death-panel");
-    panel("This pup left for its home", end_form(view, pup, "departure", "to", "To whom", "Write it down"),
-          "departure-panel");
+    if (milk && by_hand.empty())
+      panel("Milk by hand: none, top-up, all", hand_feeding_form(view, *milk, back_to(pup)), "by-hand");
+    panel("This pup died", death_form(view, pup), "death-panel");
+    panel("This pup left for its home", departure_form(view, pup), "departure-panel");
   }
+  panels += follow_up_panel(view, pup);
   main += div("panels", panels);
   return page_of(view, {.title = "Pup " + pup.label, .screen = "pup", .back = back_to(pup)}, main);
 }

@@ -1,4 +1,5 @@
 #include "page/pups.hpp"
+#include "page/homes.hpp"
 
 #include <algorithm>
 
@@ -60,7 +61,7 @@ Html pups_table(const View& view) {
       weight = text("died ") + time_of(view, pup.death->at);
     } else if (pup.departure) {
       weight = text("left ") + time_of(view, pup.departure->at);
-      if (pup.departure->what.to) weight += text(", to " + *pup.departure->what.to);
+      if (pup.departure->what.to) weight += text(", to " + say_where_to(view, *pup.departure->what.to));
     } else if (standing != nullptr) {
       weight = last_weight(view, *standing);
       const auto* unknown = std::get_if<reference::NotAssessed>(&standing->gain);

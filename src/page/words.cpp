@@ -253,7 +253,12 @@ struct EntrySaid {
     if (d.task.starts_with(record::kReadingRight)) return "a doubted weight is right as it stands";
     return "done: " + d.task;
   }
-  std::string operator()(const record::CareChoice& c) const { return "plan of care: " + in_words(c.set); }
+  std::string operator()(const record::CareChoice& c) const {
+    if (c.topic == "tube_feeding")
+      return c.set == "shown" ? "tube feeding shown by " + c.vet.value_or("nobody named") : "tube feeding not shown";
+    if (c.topic == "feeding_line") return "line of milk by hand: " + c.set;
+    return "plan of care: " + in_words(c.set);
+  }
   std::string operator()(const record::CareEdit& c) const {
     const bool dropped = c.drop.value_or(false);
     return (dropped ? "dropped from the plan: " : "moved in the plan: ") + in_words(c.task) +

@@ -21,6 +21,9 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"litter-record", "Record of the litter", litter_record},
                             Known{"call-sheet", "Call sheet", call_sheet},
                             Known{"dosing-round", "Dosing round", dosing_round},
+                            Known{"turns", "Turns at the teats", turns},
+                            Known{"pup-sheet", "The pup's sheet", pup_sheet},
+                            Known{"folder", "The folder", folder},
                             Known{"shopping-list", "Shopping list", shopping_list},
                             Known{"packing-list", "Packing list for the car", packing_list}};
 
@@ -45,22 +48,27 @@ Result<Sheet> sheet_named(std::string_view name) {
 }
 
 Result<std::string> make_form(std::string_view name, Sheet sheet, const record::Litter& litter,
-                              const advice::Assessment& assessment) {
+                              const advice::Assessment& assessment, const Given& given) {
+  if (!given.pup.empty() && !litter.pup(given.pup))
+    return problem("PUP_UNKNOWN", "there is no pup \"" + given.pup + "\" in this litter", "name one that is there");
   std::string names;
   for (const auto& known : kForms) {
     names += (names.empty() ? "" : ", ") + std::string(known.name);
     if (known.name != name) continue;
     const Stamp made_at = litter.zone.stamp(assessment.at);
     const draw::PdfCanvas ruler{{1, 1}, {"", made_at}};
-    const Made made{litter, assessment, reference::built_in(), sheet, ruler};
+    const Made made{litter, assessment, reference::built_in(), sheet, ruler, given};
     Form form = known.make(made);
     form.title = known.title;
 
-    draw::PdfCanvas canvas{form.paper, {form.title + ", " + litter.dam_name() + ", litter " + litter.key, made_at}};
+    const auto of_whom = form.nameless ? "" : ", " + litter.dam_name() + ", litter " + litter.key;
+    draw::PdfCanvas canvas{form.paper, {form.title + of_whom, made_at}};
     for (std::size_t page = 0; page < form.pages.size(); ++page) {
       if (page > 0) canvas.next_page();
       draw_surround(canvas, form, made, page);
-      form.pages[page](canvas, body_of(form.paper));
+      form.pages[page](canvas, form.nameless ? Area{kMargin, kMargin, form.paper.width - 2 * kMargin,
+                                                    form.paper.height - 2 * kMargin}
+                                             : body_of(form.paper));
     }
     std::string bytes = canvas.finish();
     if (bytes.empty())

@@ -66,7 +66,9 @@ void draw_table(Canvas& canvas, Area area, const Made& made, const std::vector<R
   }
 }
 
-void draw_page(Canvas& canvas, Area body, const Made& made, const record::Pup& pup) {
+}  // namespace
+
+void growth_page(Canvas& canvas, Area body, const Made& made, const record::Pup& pup) {
   const auto& litter = made.litter;
   draw_spot(canvas, {body.x + mm(3), body.y + mm(5)}, mm(2.4), pup.collar());
   std::string name = "Pup " + pup.label;
@@ -91,13 +93,11 @@ void draw_page(Canvas& canvas, Area body, const Made& made, const record::Pup& p
               {8, draw::Weight::regular, draw::kMuted}, Align::left);
 }
 
-}  // namespace
-
 Form growth_sheet(const Made& made) {
   Form form;
   form.paper = paper_size(made.sheet, Turn::portrait);
   for (const auto* pup : weighed(made.litter))
-    form.pages.push_back([&made, pup](Canvas& canvas, Area body) { draw_page(canvas, body, made, *pup); });
+    form.pages.push_back([&made, pup](Canvas& canvas, Area body) { growth_page(canvas, body, made, *pup); });
   if (form.pages.empty())
     form.pages.push_back([&made](Canvas& canvas, Area body) {
       paragraph(&canvas, made.ruler, {body.x, body.y + mm(4)}, body.width,

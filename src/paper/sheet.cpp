@@ -40,6 +40,7 @@ void draw_surround(Canvas& canvas, const Form& form, const Made& made, std::size
   const double left = kMargin, right = form.paper.width - kMargin;
   const Font title{16, draw::Weight::bold, draw::kInk}, small{8.5, draw::Weight::regular, draw::kMuted};
 
+  if (form.nameless) return;
   const double base = kMargin + 14;
   canvas.text({left, base}, form.title, title, Align::left);
   const std::string vet = vet_line(litter);

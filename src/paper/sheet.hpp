@@ -39,6 +39,7 @@ struct Form {
   std::string title;
   draw::Size paper;
   std::vector<std::function<void(Canvas&, Area)>> pages;
+  bool nameless = false;  ///< goes to strangers: no vet's number, no litter's name about it
 };
 
 /// What a form is made from. `ruler` measures text in the paper's font before any page exists.
@@ -48,6 +49,7 @@ struct Made {
   const reference::Reference& reference;
   Sheet sheet;
   const Canvas& ruler;
+  const Given& given;
 };
 
 Form weights_to_fill(const Made& made);
@@ -61,6 +63,9 @@ Form shopping_list(const Made& made);
 Form packing_list(const Made& made);
 Form litter_record(const Made& made);
 Form dosing_round(const Made& made);
+Form turns(const Made& made);
+Form pup_sheet(const Made& made);
+Form folder(const Made& made);
 
 enum class Turn { portrait, landscape };
 draw::Size paper_size(Sheet sheet, Turn turn);

@@ -17,6 +17,9 @@ std::vector<const record::Pup*> weighed(const record::Litter& litter);
 /// The litter's curves; with `highlight` that pup's drawn strong among its litter mates.
 draw::WeightChart chart_of(const Made& made, std::string_view highlight = {});
 
+/// One pup's curve among its litter mates and every weight, on one page.
+void growth_page(Canvas& canvas, Area body, const Made& made, const record::Pup& pup);
+
 /// "+14", "−3", "0", without the unit.
 std::string signed_bare(Grams grams, WeightUnit unit);
 

@@ -26,6 +26,13 @@ const BirthWeightClass* birth_weight_class(const Reference& reference, std::stri
   return nullptr;
 }
 
+std::vector<const Saying*> sayings_on(const Reference& reference, std::string_view topic) {
+  std::vector<const Saying*> out;
+  for (const auto& s : reference.sayings)
+    if (s.topic == topic) out.push_back(&s);
+  return out;
+}
+
 std::string_view name_of(Standing s) {
   switch (s) {
     case Standing::published:

@@ -140,6 +140,35 @@ struct FeedingWeek {
   double lactation;  ///< the factor of the formula of lactation (amounts.hpp)
   Citation source;
 };
+/// Energy a hand-fed pup needs in a day, by age, as one source prints it. `line`: the two that are followed are "low"
+/// and "high"; "beside" is shown and not followed.
+struct FeedingEnergy {
+  std::string_view line;
+  Days from_d, to_d;
+  KcalPer100g kcal_100g, most_kcal_100g;  ///< one figure, or a range
+  std::string_view note;
+  Citation source;
+};
+/// Feeds in a day by age as one source prints them; `who` "weak": small or weak pups only.
+struct FeedingTimes {
+  Days from_d, to_d;
+  std::string_view who;
+  int feeds;
+  bool chosen;
+  std::string_view note;
+  Citation source;
+};
+/// How finely a syringe of that size is marked.
+struct Syringe {
+  Millilitres holds_ml, mark_ml;
+  Citation source;
+};
+/// What one source says on a topic, to be shown with it: two on one topic may contradict each other.
+struct Saying {
+  std::string_view topic;
+  std::string_view says;
+  Citation source;
+};
 /// A thing that must be in the house. How much: fixed + per_pup x pups + per_day x days from birth to `until_d`, or
 /// what the course says ("replacer": milk for hand-fed pups, "dam_food": hers for four weeks of milk, "worming": a
 /// course at 2, 4, 6 and 8 weeks for her and each pup).
@@ -218,6 +247,20 @@ struct PrintedStrength {
   Citation source;
 };
 
+/// One of the ten sub-tests of a pup's behaviour test, and what its two ends look like.
+struct BehaviourCheck {
+  std::string_view name;  ///< as the journal's `behaviour_test` calls it
+  std::string_view title, asks, one, six;
+  Citation source;
+};
+/// Where a purpose looks for its scores: how many of the ten lie in the band is counted, never averaged.
+struct BehaviourBand {
+  std::string_view purpose, title;
+  int from, to;
+  std::string_view says;
+  Citation source;
+};
+
 using SpanRule = Rule<Minutes>;
 using TemperatureRule = Rule<Celsius>;
 using PercentRule = Rule<Percent>;
@@ -238,12 +281,18 @@ struct Reference {
   std::span<const GestationShift> gestation_shifts;
   std::span<const SignLead> sign_leads;
   std::span<const FeedingWeek> feeding_weeks;
+  std::span<const FeedingEnergy> feeding_energy;
+  std::span<const FeedingTimes> feeding_times;
+  std::span<const Syringe> syringes;
+  std::span<const Saying> sayings;
   std::span<const SupplyItem> supplies;
   std::span<const CareSet> care_sets;
   std::span<const CareTask> care_tasks;
   std::span<const Law> laws;
   std::span<const RecordField> record_fields;
   std::span<const PrintedStrength> strengths;
+  std::span<const BehaviourCheck> behaviour_checks;
+  std::span<const BehaviourBand> behaviour_bands;
   std::span<const SpanRule> span_rules;                ///< clocks: labour, temperature drop, weighing overdue
   std::span<const TemperatureRule> temperature_rules;  ///< dam and pup body temperature, box
   std::span<const PercentRule> percent_rules;          ///< weight change
@@ -268,6 +317,9 @@ std::vector<const Rule<Limit>*> rules_of(std::span<const Rule<Limit>> rules, std
 
 /// A number of reference/parameters.toml. A name that is not there is our own slip: it stops the program.
 double parameter(const Reference& reference, std::string_view name);
+
+/// What is said on a topic, in the order of the tables.
+std::vector<const Saying*> sayings_on(const Reference& reference, std::string_view topic);
 
 /// The row of this breed, matched by its whole name, ignoring case; null when the table does not hold it.
 const BirthWeightClass* birth_weight_class(const Reference& reference, std::string_view breed);

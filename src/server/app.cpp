@@ -4,16 +4,18 @@
 #include <array>
 #include <cstdint>
 
+#include "homes/pup_facts.hpp"
 #include "page/words.hpp"
+#include "server/answers.hpp"
 #include "server/urlencoded.hpp"
 #include "supplies/stock.hpp"
 
 namespace lampside::server {
 namespace {
 
-constexpr std::array<std::string_view, 13> kScreens{"now",     "due",    "whelping", "weigh-in", "pup",
-                                                    "care",    "paper",  "log",      "settings", "call",
-                                                    "records", "dosing", "supplies"};
+constexpr std::array<std::string_view, 17> kScreens{"now",      "due",  "whelping", "weigh-in", "pup",      "care",
+                                                    "paper",    "log",  "settings", "call",     "records",  "dosing",
+                                                    "supplies", "nest", "homes",    "handover", "look-back"};
 /// How long after it was written an entry is offered for undoing at the top of the page.
 constexpr Minutes kUndoFor{15};
 
@@ -34,12 +36,6 @@ Response not_found() {
 Response not_allowed(const std::string& methods) {
   auto r = trouble(405, {"NOT_ALLOWED", "this address is not for that", "go to the start and choose from there"});
   r.headers.emplace_back("Allow", methods);
-  return r;
-}
-Response see_other(std::string where) {
-  Response r;
-  r.status = 303;
-  r.headers.emplace_back("Location", std::move(where));
   return r;
 }
 
@@ -65,14 +61,6 @@ std::string content_mark(std::string_view body) {
   std::string mark;
   for (int shift = 28; shift >= 0; shift -= 4) mark += "0123456789abcdef"[(hash >> shift) & 15U];
   return mark;
-}
-
-std::string advice_for(const std::string& misfit) {
-  if (misfit == "BEFORE_BIRTH") return "check the date and time, or correct the birth first";
-  if (misfit == "NEVER_BORN") return "record the birth first";
-  if (misfit == "BORN_TWICE") return "give this pup another label, or correct the birth that is there";
-  if (misfit == "TWO_CORRECTIONS") return "open the log and strike out the correction that is wrong";
-  return "open the log and look at what is written there";
 }
 
 }  // namespace
@@ -106,20 +94,29 @@ Response App::route(const Request& request) {
 Response App::route_litter(const Request& request, const std::string& key) {
   const auto& at = request.segments;
   if (at.size() == 4) {
+    if (at[2] == "picture") return reads(request) ? picture(request, key, at[3]) : not_allowed("GET, HEAD");
     if (at[2] != "paper") return not_found();
-    return reads(request) ? paper(request, key, at[3]) : not_allowed("GET, HEAD");
+    // Only the folder takes names, which must not stand in an address.
+    if (!reads(request) && at[3] != "folder.pdf") return not_allowed("GET, HEAD");
+    return paper(request, key, at[3]);
   }
   const std::string name = at.size() == 3 ? at[2] : "";
   if (name.empty()) return reads(request) ? see_other(address_of(key, {"now", {}})) : not_allowed("GET, HEAD");
   if (name == "calendar.ics") return reads(request) ? calendar(key) : not_allowed("GET, HEAD");
-  if (name == "record" || name == "strike" || name == "answer" || name == "tick" || name == "carry") {
+  if (name == "picture") return reads(request) ? not_allowed("POST") : take_picture(request, key);
+  constexpr std::array<std::string_view, 7> kPosts{"record", "strike", "answer", "tick", "carry", "person", "erase"};
+  if (std::find(kPosts.begin(), kPosts.end(), name) != kPosts.end()) {
     if (reads(request)) return not_allowed("POST");
+    if (name == "person") return person(request, key);
+    if (name == "erase") return erase(request, key);
     if (name == "tick") return tick(request, key);
     if (name == "carry") return carry(request, key);
     if (name == "answer") return answer(request, key);
     return name == "record" ? record_entry(request, key) : strike(request, key);
   }
   if (name == "settings" && request.method == "POST") return settings(request, key);
+  if (name.find('.') != std::string::npos && reads(request))
+    if (auto file = hand_out(request, key, name)) return std::move(*file);
   if (name != "live" && !is_screen(name)) return not_found();
   if (!reads(request)) return not_allowed(name == "settings" ? "GET, HEAD, POST" : "GET, HEAD");
   if (name == "live") return live(request);
@@ -199,7 +196,8 @@ std::string App::address_of(const std::string& key, const Place& place) {
 
 Response App::screen(const std::string& key, const Place& place, const Request* refused, const Problem* problem) {
   const auto& shown = book_.page(key);
-  const auto assessment = advice::assess(shown.litter, parts_.reference, now_);
+  auto assessment = advice::assess(shown.litter, parts_.reference, now_);
+  if (parts_.live) advice::add_live(assessment, parts_.live(shown.litter, now_));
   const auto asked = [&](const char* name) {
     const auto found = place.query.find(name);
     return found == place.query.end() ? std::string{} : found->second;
@@ -218,6 +216,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   view.query = place.query;
   if (!guard_.feed().empty())
     view.feed = "http://" + host_ + "/feed/" + guard_.feed() + "/" + page::percent_encode(key) + ".ics";
+  if (place.screen == "homes" || place.screen == "pup" || place.screen == "handover") add_people(view, key);
   if (problem) view.problem = *problem;
   if (refused) view.typed = first_of_each(refused->form);
   if (const auto* did = book_.find(asked("did"));
@@ -236,6 +235,11 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
       view.notice = "Written down: " + page::say_entry(shown.litter, *did);
       view.undo_id = did->id;
     }
+    // What one tap wrote down, one tap takes back.
+    for (const auto& e : shown.litter.log)
+      if (holds && e.id != did->id && e.kind == did->kind && e.by == did->by && e.written == did->written)
+        view.undo_with.push_back(e.id);
+    if (!view.undo_with.empty()) view.notice += ", and " + std::to_string(view.undo_with.size()) + " more";
   }
   if (view.notice.empty() && shown.zone_trouble)
     view.notice = "Times are shown in UTC: " + shown.zone_trouble->what + ". Choose another time zone in the settings.";
@@ -250,14 +254,20 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
     view.leftovers_from = leftovers_for(key);
     return html(status, page::supplies_page(view));
   }
+  if (place.screen == "homes") return html(status, page::homes_page(view));
   if (place.screen == "care") return html(status, page::care_page(view));
+  if (place.screen == "nest") return html(status, page::nest_page(view));
   if (place.screen == "records") return html(status, page::records_page(view));
   if (place.screen == "log") return html(status, page::log_page(view));
   if (place.screen == "call") return html(status, page::call_page(view));
   if (place.screen == "settings") return html(status, page::settings_page(view));
-  if (place.screen == "pup") {
+  if (place.screen == "look-back") {
+    view.earlier = earlier_litters(key);
+    return html(status, page::look_back_page(view));
+  }
+  if (place.screen == "pup" || place.screen == "handover") {
     const auto* pup = shown.litter.pup(asked("label"));
-    if (pup) return html(status, page::pup_page(view, *pup));
+    if (pup) return html(status, place.screen == "pup" ? page::pup_page(view, *pup) : page::handover_page(view, *pup));
     if (!problem)
       return trouble(404, {"NOT_FOUND", "there is no such pup in this litter", "choose one on the Now screen"});
   }
@@ -273,6 +283,7 @@ Known App::known(const std::string& key, const Request& request) {
 Result<void> App::take(const std::string& key, const std::vector<record::Entry>& entries) {
   if (std::all_of(entries.begin(), entries.end(), [&](const auto& e) { return book_.find(e.id) != nullptr; }))
     return {};
+  if (auto may = may_choose(key, entries); !may) return may;
   if (const auto misfits = book_.new_misfits(key, entries); !misfits.empty()) {
     const auto& misfit = misfits.front();
     const auto own = [&](const record::Entry& e) { return e.id == misfit.id; };
@@ -305,16 +316,17 @@ Response App::record_entry(const Request& request, const std::string& key) {
 Response App::strike(const Request& request, const std::string& key) {
   auto place = place_of(typed(request.form, "back"));
   place.query.erase("did");
-  const auto entry = strike_from(request.form, known(key, request));
-  if (!entry) return screen(key, place, &request, &entry.error());
-  if (*entry) {
-    if (const auto ok = take(key, {**entry}); !ok) return screen(key, place, &request, &ok.error());
-    place.query["did"] = (*entry)->id;
+  const auto entries = strike_from(request.form, known(key, request));
+  if (!entries) return screen(key, place, &request, &entries.error());
+  if (!entries->empty()) {
+    if (const auto ok = take(key, *entries); !ok) return screen(key, place, &request, &ok.error());
+    place.query["did"] = entries->front().id;
   }
   // A pup whose birth was just taken back has no page any more.
   if (place.screen == "pup") {
-    const auto* birth = *entry ? book_.find(record::body_as<record::Strike>(**entry)->strike) : nullptr;
-    if (birth && record::body_as<record::Birth>(*birth)) place = {"whelping", {{"did", (*entry)->id}}};
+    const auto* birth =
+        entries->empty() ? nullptr : book_.find(record::body_as<record::Strike>(entries->front())->strike);
+    if (birth && record::body_as<record::Birth>(*birth)) place = {"whelping", {{"did", entries->front().id}}};
   }
   return see_other(address_of(key, place));
 }
@@ -325,7 +337,7 @@ Response App::answer(const Request& request, const std::string& key) {
   const auto entries = answer_from(request.form, known(key, request));
   const auto taken = entries ? take(key, *entries) : Result<void>{tl::unexpected(entries.error())};
   if (!taken) return screen(key, place, &request, &taken.error());
-  if (entries->size() == 1) place.query["did"] = entries->front().id;  // one tap takes one entry back
+  if (!entries->empty()) place.query["did"] = entries->front().id;
   return see_other(address_of(key, place));
 }
 
@@ -337,7 +349,7 @@ Response App::tick(const Request& request, const std::string& key) {
       tick_from(request.form, known(key, request), advice::assess(litter, parts_.reference, now_).care);
   const auto taken = entries ? take(key, *entries) : Result<void>{tl::unexpected(entries.error())};
   if (!taken) return screen(key, place, &request, &taken.error());
-  if (entries->size() == 1) place.query["did"] = entries->front().id;  // one tap takes one entry back
+  if (!entries->empty()) place.query["did"] = entries->front().id;
   return see_other(address_of(key, place));
 }
 
@@ -410,16 +422,38 @@ Response App::carry(const Request& request, const std::string& key) {
 Response App::paper(const Request& request, const std::string& key, const std::string& file) {
   const auto size = request.field("size");
   const std::string_view name = file;
-  if (!name.ends_with(".pdf") || !(size.empty() || size == "a4" || size == "letter")) return not_found();
-  const auto form = name.substr(0, name.size() - 4);
+  const auto dot = std::min(name.rfind('.'), name.size());
+  const auto form = name.substr(0, dot), kind = name.substr(dot);
+  const bool of_sheet = form == "pup-sheet" && (kind == ".png" || kind == ".txt");
+  if (!(kind == ".pdf" || of_sheet) || !(size.empty() || size == "a4" || size == "letter")) return not_found();
   const auto& litter = book_.page(key).litter;
-  auto bytes = parts_.paper(form, size == "letter", litter, advice::assess(litter, parts_.reference, now_));
+  const auto assessment = advice::assess(litter, parts_.reference, now_);
+  paper::Given given;
+  given.pup = request.field("pup");
+  given.picture = [this](const std::string& sha) { return parts_.attachments.read(sha); };
+  constexpr std::pair<const char*, const char*> kPeople[] = {{"breeder", "Breeder"},
+                                                             {"telephone", "Breeder's telephone"},
+                                                             {"family", "Family"},
+                                                             {"price", "Price"},
+                                                             {"deposit", "Deposit"}};
+  for (const auto& [field, who] : kPeople)
+    if (auto says = typed(request.form, field); !says.empty()) given.contacts.emplace_back(who, std::move(says));
+  const auto made = [&]() -> Result<std::string> {
+    if (!of_sheet) return parts_.paper(form, size == "letter", litter, assessment, given);
+    if (kind == ".png") return parts_.pup_png(litter, assessment, given);
+    const auto* pup = litter.pup(given.pup);
+    if (!pup) return problem("PUP_UNKNOWN", "there is no such pup in this litter", "choose one that is there");
+    return homes::pup_text(litter, parts_.reference, assessment.care, *pup, now_);
+  };
+  auto bytes = made();
   if (!bytes) return trouble(bytes.error().code == "FORM_FAILED" ? 500 : 404, bytes.error());
   Response r;
-  r.content_type = "application/pdf";
+  r.content_type = kind == ".pdf" ? "application/pdf" : kind == ".png" ? "image/png" : "text/plain; charset=utf-8";
   r.body = std::move(*bytes);
+  std::string saved = given.pup.empty() ? percent_encode(key) : "pup-" + percent_encode(given.pup);
+  if (!of_sheet) saved = percent_encode(key) + (given.pup.empty() ? "" : "-pup-" + percent_encode(given.pup));
   r.headers.emplace_back("Content-Disposition",
-                         "inline; filename=\"" + percent_encode(key) + "-" + percent_encode(form) + ".pdf\"");
+                         "inline; filename=\"" + saved + "-" + percent_encode(form) + std::string(kind) + "\"");
   return r;
 }
 

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "record/litter.hpp"
+#include "reference/finding.hpp"
 #include "store/journal.hpp"
 
 namespace lampside::server {
@@ -20,6 +21,9 @@ using ZoneLoader = std::function<Result<Zone>(const std::string& name)>;
 /// What a visitor may see of entries dated after now. `all`: in real use such an entry is a slip of the keeper's, to be
 /// shown and told of. `known`: on a journal that is looked at from an earlier day, what comes after is not known yet.
 enum class Future { all, known };
+
+/// What is known of a litter only while the program runs: asked for each screen.
+using LiveFindings = std::function<std::vector<reference::Finding>(const record::Litter&, Instant now)>;
 
 class Book {
  public:

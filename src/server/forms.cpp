@@ -5,9 +5,10 @@
 #include <cmath>
 #include <span>
 
-#include "care/label.hpp"
+#include "homes/handover.hpp"
 #include "page/words.hpp"
 #include "reference/tables.hpp"
+#include "server/form_kinds.hpp"
 #include "supplies/stock.hpp"
 
 namespace lampside::server {
@@ -15,120 +16,6 @@ namespace {
 
 using record::Entry;
 using record::Json;
-
-enum class Type { text, number, yes_no };
-struct FieldOf {
-  std::string_view name;
-  Type type = Type::text;
-};
-struct KindOf {
-  std::string_view kind;
-  std::span<const FieldOf> fields;
-};
-
-constexpr auto kNumber = Type::number;
-constexpr auto kYesNo = Type::yes_no;
-constexpr FieldOf kMating[] = {{"method"}};
-constexpr FieldOf kProgesterone[] = {{"ng_ml", kNumber}};
-constexpr FieldOf kFoetal[] = {{"measure"}, {"mm", kNumber}};
-constexpr FieldOf kCount[] = {{"method"}, {"pups", kNumber}, {"at_least", kYesNo}};
-constexpr FieldOf kEarlier[] = {{"from"},
-                                {"days", kNumber},
-                                {"born_alive", kNumber},
-                                {"stillborn", kNumber},
-                                {"weaned", kNumber},
-                                {"gain_pct", kNumber}};
-constexpr FieldOf kSign[] = {{"sign"}};
-constexpr FieldOf kBirth[] = {{"order", kNumber},   {"sex"},    {"alive", kYesNo}, {"presentation"},
-                              {"placenta", kYesNo}, {"collar"}, {"markings"},      {"airway_cleared", kYesNo},
-                              {"cord_tied", kYesNo}};
-constexpr FieldOf kStage[] = {{"stage"}};
-constexpr FieldOf kHouse[] = {{"code"}, {"min", kNumber}, {"who"}};
-constexpr FieldOf kScore[] = {
-    {"heart", kNumber}, {"breathing", kNumber}, {"reflex", kNumber}, {"movement", kNumber}, {"colour", kNumber}};
-constexpr FieldOf kFeed[] = {{"ml", kNumber}, {"by"}, {"kcal_ml", kNumber}};
-constexpr FieldOf kMeal[] = {{"kcal", kNumber}, {"grams", kNumber}, {"food"}};
-constexpr FieldOf kAir[] = {{"where"}, {"humidity", kNumber}};
-constexpr FieldOf kLamp[] = {{"watts", kNumber}, {"cm", kNumber}};
-constexpr FieldOf kDose[] = {{"product"}, {"active"},           {"mg_ml", kNumber}, {"ml", kNumber},
-                             {"lot"},     {"tablets", kNumber}, {"grams", kNumber}, {"weight_g", kNumber}};
-constexpr FieldOf kDoseSkipped[] = {{"product"}, {"reason"}};
-constexpr FieldOf kProduct[] = {{"name"},
-                                {"active"},
-                                {"strength"},
-                                {"strength_as"},
-                                {"dose_as"},
-                                {"salt_per_base", kNumber},
-                                {"dose"},
-                                {"for_dam", kYesNo},
-                                {"at_least", kYesNo},
-                                {"at_most", kNumber},
-                                {"min_age_d", kNumber},
-                                {"min_kg", kNumber},
-                                {"repeat_d", kNumber},
-                                {"days_in_row", kNumber},
-                                {"parts", kNumber},
-                                {"mark_ml", kNumber},
-                                {"mark_g", kNumber},
-                                {"lot"},
-                                {"opened"},
-                                {"expires"},
-                                {"keeps_open_d", kNumber},
-                                {"use"},
-                                {"confirmed", kYesNo}};
-constexpr FieldOf kDone[] = {{"task"}};
-constexpr FieldOf kChoice[] = {{"topic"}, {"set"}, {"vet"}};
-constexpr FieldOf kEdit[] = {{"task"}, {"shift_d", kNumber}, {"drop", kYesNo}, {"why"}};
-constexpr FieldOf kOwn[] = {{"what"}, {"day"}, {"last_day"}};
-constexpr FieldOf kLater[] = {{"task"}, {"until"}, {"why"}};
-constexpr FieldOf kChip[] = {{"number"}, {"database"}};
-constexpr FieldOf kProcedure[] = {{"what"}, {"vet"}};
-constexpr FieldOf kWound[] = {{"bleeding", kYesNo}, {"swelling", kYesNo}, {"heat", kYesNo}, {"discharge", kYesNo}};
-constexpr FieldOf kDeath[] = {{"cause"}};
-constexpr FieldOf kDeparture[] = {{"to"}};
-constexpr FieldOf kStock[] = {{"item"}, {"where"},   {"expires"},       {"tested"}, {"days_before", kNumber},
-                              {"unit"}, {"purpose"}, {"wanted", kYesNo}};
-constexpr FieldOf kShopRun[] = {{"day"}};
-
-/// What a form may record, and the fields it may carry under their names in the journal. Weights and temperatures come
-/// as typed readings beside these. Everything else in a form is passed over.
-const std::array kKinds{KindOf{"mating", kMating},
-                        KindOf{"lh_surge", {}},
-                        KindOf{"ovulation", {}},
-                        KindOf{"dioestrus", {}},
-                        KindOf{"progesterone", kProgesterone},
-                        KindOf{"foetal_measure", kFoetal},
-                        KindOf{"pup_count", kCount},
-                        KindOf{"earlier_litter", kEarlier},
-                        KindOf{"temperature", {}},
-                        KindOf{"sign", kSign},
-                        KindOf{"birth", kBirth},
-                        KindOf{"placenta", {}},
-                        KindOf{"newborn_score", kScore},
-                        KindOf{"weight", {}},
-                        KindOf{"feed", kFeed},
-                        KindOf{"dam_meal", kMeal},
-                        KindOf{"air", kAir},
-                        KindOf{"lamp", kLamp},
-                        KindOf{"dose", kDose},
-                        KindOf{"dose_skipped", kDoseSkipped},
-                        KindOf{"product", kProduct},
-                        KindOf{"done", kDone},
-                        KindOf{"care_choice", kChoice},
-                        KindOf{"care_edit", kEdit},
-                        KindOf{"care_own", kOwn},
-                        KindOf{"later", kLater},
-                        KindOf{"microchip", kChip},
-                        KindOf{"procedure", kProcedure},
-                        KindOf{"wound", kWound},
-                        KindOf{"death", kDeath},
-                        KindOf{"departure", kDeparture},
-                        KindOf{"stock", kStock},
-                        KindOf{"shop_run", kShopRun},
-                        KindOf{"suckled", {}},
-                        KindOf{"labour_stage", kStage},
-                        KindOf{"house_limit", kHouse},
-                        KindOf{"note", {}}};
 
 bool present(const Fields& form, const std::string& name) { return form.find(name) != form.end(); }
 
@@ -141,11 +28,11 @@ Result<void> put_field(Json& json, const FieldOf& field, const std::string& text
   const std::string name{field.name};
   if (text.empty()) {
     json.erase(name);
-  } else if (field.type == Type::number) {
+  } else if (field.type == FieldOf::Type::number) {
     const auto value = parse_number(text);
     if (!value) return tl::unexpected(of_field(name, value.error()));
     json[name] = *value;
-  } else if (field.type == Type::yes_no) {
+  } else if (field.type == FieldOf::Type::yes_no) {
     if (text != "true" && text != "false")
       return problem("FORM_CHOICE", name + " cannot be \"" + text + "\"", "choose yes or no");
     json[name] = text == "true";
@@ -259,26 +146,15 @@ Result<void> put_stock(Json& json, const Fields& form, const Known& known) {
   return {};
 }
 
-/// A label must be one that doses can be worked out from, its strength read twice, and no slip for another bottle's.
-Result<void> check_label(const Entry& entry, const Fields& form, const Entry* old) {
-  const auto& product = std::get<record::Product>(entry.body);
-  const auto* before = old ? record::body_as<record::Product>(*old) : nullptr;
-  const auto label = care::read_label(product, reference::built_in());
-  if (!label) return tl::unexpected(label.error());
-  if (!before || before->strength != product.strength) {
-    const auto again = care::parse_strength(typed(form, "strength_again"));
-    const auto same = [&](const care::Strength& s) {
-      const auto first = care::parse_strength(*product.strength);
-      return first && s.per == first->per && s.mg == first->mg;
-    };
-    if (!again || !same(*again))
-      return problem("FORM_STRENGTH_TWICE", "the strength typed the second time is not the same",
-                     "take the bottle in your hand and type in both fields what it says");
-  }
-  if (label->strength_doubt && !label->confirmed)
-    return problem("FORM_STRENGTH_ODD", *label->strength_doubt,
-                   "read the bottle again and correct the strength, or choose below that it stands");
-  return {};
+/// No check digit guards a chip's number: it is typed, or scanned, twice.
+Result<void> check_chip(const Entry& entry, const Fields& form) {
+  const auto again = typed(form, "number_again");
+  const auto& number = std::get<record::Microchip>(entry.body).number;
+  if (!present(form, "number_again") || again == number) return {};
+  return problem("FORM_CHIP_TWICE",
+                 again.empty() ? "the chip number was typed once only"
+                               : "the two chip numbers differ: " + number + " and " + again,
+                 "scan the pup once more and type in both fields what the reader shows");
 }
 
 Problem sent_before() {
@@ -362,9 +238,8 @@ std::string next_label(const record::Litter& litter) {
 
 Result<Entry> entry_from(const Fields& form, const Known& known) {
   const auto kind = typed(form, "kind");
-  const auto spec = std::find_if(kKinds.begin(), kKinds.end(), [&](const KindOf& k) { return k.kind == kind; });
-  if (spec == kKinds.end())
-    return problem("FORM_KIND", "a form cannot record \"" + kind + "\"", "go back and open the page again");
+  const auto* spec = form_kind(kind);
+  if (!spec) return problem("FORM_KIND", "a form cannot record \"" + kind + "\"", "go back and open the page again");
   const auto id = typed(form, "id");
   const Entry* already = known.find(id);
   const Entry* old = nullptr;
@@ -409,6 +284,13 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
   if (kind == "product" && old && !present(form, "confirmed") && present(form, "strength") &&
       json.value("strength", "") != std::get<record::Product>(old->body).strength.value_or(""))
     json.erase("confirmed");
+  // Who a family is stays out of the journal. What an older entry says there may stand.
+  if (const auto to = typed(form, "to"); kind == "departure" && !to.empty() &&
+                                         !(old && to == record::encode(*old).value("to", "")) &&
+                                         std::none_of(known.litter.families.begin(), known.litter.families.end(),
+                                                      [&](const auto& f) { return f.what.family == to; }))
+    return problem("FORM_FAMILY", "to whom it went is no family on the list",
+                   "put the family on the list of Homes, then choose it");
   if (kind == "weight" || kind == "birth") {
     if (const auto ok = put_weight(json, form, known, old); !ok) return tl::unexpected(ok.error());
   } else if (kind == "temperature" || kind == "air") {
@@ -419,31 +301,47 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
 
   auto entry = record::decode(json);
   if (!entry) return entry;
+  // An early journal's odd entry of such a kind stays a note; a form must not write another.
+  if (record::body_as<record::Other>(*entry))
+    return problem("ENTRY_MISSING", "a part of this is missing, or is not what it should be",
+                   "fill in every field that must be there");
   entry->by = already ? already->by : known.by;
   if (const auto ok = record::check(*entry); !ok) return tl::unexpected(ok.error());
   if (already && !(*already == *entry)) return tl::unexpected(sent_before());
-  if (kind == "product" && !already)
+  if (!already)
     if (const auto ok = check_label(*entry, form, old); !ok) return tl::unexpected(ok.error());
+  if (kind == "microchip" && !already)
+    if (const auto ok = check_chip(*entry, form); !ok) return tl::unexpected(ok.error());
+  if (const auto* handover = record::body_as<record::Handover>(*entry); handover && !already)
+    if (const auto* pup = known.litter.pup(entry->about))
+      if (const auto ok = homes::may_leave(known.litter, reference::built_in(), *pup, *handover, entry->at.instant);
+          !ok)
+        return tl::unexpected(ok.error());
   return entry;
 }
 
-Result<std::optional<Entry>> strike_from(const Fields& form, const Known& known) {
-  const auto id = typed(form, "id");
-  const auto target = typed(form, "strike");
-  const Entry* already = known.find(id);
-  if (already) {
-    const auto* strike = record::body_as<record::Strike>(*already);
-    if (!strike || strike->strike != target) return tl::unexpected(sent_before());
-    return std::optional{*already};
+Result<std::vector<Entry>> strike_from(const Fields& form, const Known& known) {
+  std::vector<Entry> out;
+  for (std::size_t i = 0; i < 60; ++i) {
+    const auto n = i == 0 ? std::string{} : "-" + std::to_string(i);
+    const auto id = typed(form, "id" + n), target = typed(form, "strike" + n);
+    if (i > 0 && target.empty()) break;
+    if (const Entry* already = known.find(id)) {
+      const auto* strike = record::body_as<record::Strike>(*already);
+      if (!strike || strike->strike != target) return tl::unexpected(sent_before());
+      out.push_back(*already);
+      continue;
+    }
+    const Entry* entry = known.find(target);
+    if (!entry || entry->litter != known.litter.key)
+      return problem("FORM_STRIKE", "the entry to strike out is not in this litter",
+                     "open the log and choose it there");
+    if (struck_or_corrected(known.litter, target)) continue;
+    const auto now = known.litter.zone.stamp(known.now);
+    out.push_back(record::make_entry(id, known.litter.key, now, now, known.by, "", record::Strike{target}));
+    if (const auto ok = record::check(out.back()); !ok) return tl::unexpected(ok.error());
   }
-  const Entry* entry = known.find(target);
-  if (!entry || entry->litter != known.litter.key)
-    return problem("FORM_STRIKE", "the entry to strike out is not in this litter", "open the log and choose it there");
-  if (struck_or_corrected(known.litter, target)) return std::optional<Entry>{};
-  const auto now = known.litter.zone.stamp(known.now);
-  auto strike = record::make_entry(id, known.litter.key, now, now, known.by, "", record::Strike{target});
-  if (const auto ok = record::check(strike); !ok) return tl::unexpected(ok.error());
-  return std::optional{std::move(strike)};
+  return out;
 }
 
 Result<std::vector<Entry>> answer_from(const Fields& form, const Known& known) {

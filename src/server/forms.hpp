@@ -34,12 +34,17 @@ Result<Stamp> parse_wall(std::string_view text, const Zone& zone, Instant now);
 /// One entry of POST /l/KEY/record. A form sent twice gives the very entry that the journal has, so that it is a
 /// replay. `tapped` is the moment for a form without `at` that a phone kept while it had no connection. With
 /// `corrects`, the fields lie over those of the old entry: absent keeps, empty clears. Errors: FORM_* (KIND, CORRECTS,
-/// STRENGTH_TWICE, STRENGTH_ODD, NUMBER, CHOICE, READING, TUB, TIME, FUTURE, SENT_BEFORE), those of record::decode.
+/// STRENGTH_TWICE, STRENGTH_ODD, CHIP_TWICE, NUMBER, CHOICE, READING, TUB, TIME, FUTURE, SENT_BEFORE), HANDOVER_*,
+/// those of record::decode.
 Result<record::Entry> entry_from(const Fields& form, const Known& known);
 
-/// The entry of POST /l/KEY/strike, or nothing when it is struck out already. Errors: FORM_STRIKE, FORM_SENT_BEFORE,
-/// ENTRY_ID.
-Result<std::optional<record::Entry>> strike_from(const Fields& form, const Known& known);
+/// Whether a label as typed can be one; anything but a label can. `old` is the entry it corrects. Errors: LABEL_*,
+/// FORM_STRENGTH_TWICE, FORM_STRENGTH_ODD, FORM_MILK_ODD, FORM_MILK_DISAGREES.
+Result<void> check_label(const record::Entry& entry, const Fields& form, const record::Entry* old);
+
+/// The entries of POST /l/KEY/strike: `id` and `strike`, and more of them as `id-1`, `strike-1`. Those struck out
+/// already are left out. Errors: FORM_STRIKE, FORM_SENT_BEFORE, ENTRY_ID.
+Result<std::vector<record::Entry>> strike_from(const Fields& form, const Known& known);
 
 /// The entries of POST /l/KEY/answer, about weights in doubt: with `answer` "right" a note on each that it stands as
 /// written, else a correction of each to the grams shown. Fields entry-0, grams-0, entry-1, id-1, grams-1, ...

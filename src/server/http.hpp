@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "measure/result.hpp"
+#include "server/multipart.hpp"
 
 namespace lampside::server {
 
@@ -20,7 +21,8 @@ struct Request {
   std::string path;                   ///< decoded, without the query; for people to read, never to open
   std::vector<std::string> segments;  ///< the path cut at its raw slashes, each part decoded: "/l/a%2Fb" is "l", "a/b"
   std::multimap<std::string, std::string> query;
-  std::multimap<std::string, std::string> form;  ///< application/x-www-form-urlencoded body, decoded
+  std::multimap<std::string, std::string> form;  ///< of the body, decoded
+  std::vector<Upload> files;                     ///< of a multipart/form-data body
   std::map<std::string, std::string> headers;    ///< names in lower case
   std::map<std::string, std::string> cookies;
   [[nodiscard]] std::string header(const std::string& name) const;
@@ -46,10 +48,13 @@ using Handler = std::function<Response(const Request&)>;
 
 struct Limits {
   std::size_t body = 64 * 1024;
-  std::size_t headers = 16 * 1024;  ///< request line and headers together
+  std::size_t upload = 24 * 1024 * 1024;  ///< a body with files in it
+  int uploads = 3;                        ///< such bodies under way at once: each is held in memory
+  std::size_t headers = 16 * 1024;        ///< request line and headers together
   std::size_t connections = 512;
   std::size_t streams = 384;  ///< live streams among the connections, so that some are always left for pages
   int idle_seconds = 20;
+  int upload_seconds = 180;        ///< instead of the next for a body with files: a phone at the far end of the house
   int whole_request_seconds = 30;  ///< from its first byte to the last of its answer; no drip of bytes prolongs it
 };
 

@@ -52,6 +52,7 @@ struct Peer {
   Request request;
   std::string body;
   std::size_t body_seen = 0;
+  std::string boundary;  ///< of a body with files in it; empty: a plain form
   std::optional<Response> refusal;
 };
 
@@ -119,6 +120,7 @@ class Server final : public Listener {
   bool stopping_ = false;
   bool ticker_over_ = false;
   std::atomic<std::size_t> streams_{0};
+  std::atomic<int> uploads_{0};
   std::thread ticker_;
 };
 
@@ -220,7 +222,8 @@ void Server::on_completed(void* cls, MHD_Connection* c, void**, MHD_RequestTermi
   peer.target.clear();
   peer.begun = false;
   peer.request = {};
-  peer.body.clear();
+  if (!std::exchange(peer.boundary, {}).empty()) --server.uploads_;
+  peer.body = {};  // gives a picture's memory back
   peer.body_seen = 0;
   peer.refusal.reset();
   std::lock_guard lock{server.mutex_};
@@ -279,15 +282,28 @@ void Server::begin_request(Peer& peer, const char* method) {
     peer.refusal = refuse(405, "Lampside knows GET, HEAD and POST only.");
     peer.refusal->headers.emplace_back("Allow", "GET, HEAD, POST");
   }
+  if (auto boundary = boundary_of(r.header("content-type")); r.method == "POST" && !boundary.empty()) {
+    peer.boundary = std::move(boundary);
+    if (++uploads_ > limits_.uploads && !peer.refusal) {
+      peer.refusal = refuse(503, "Other pictures are just coming in. Send this one again in a minute.");
+      peer.refusal->headers.emplace_back("Retry-After", "30");
+    }
+    std::lock_guard lock{mutex_};
+    peer.deadline = Clock::now() + std::chrono::seconds{limits_.upload_seconds};
+  }
 }
 
 MHD_Result Server::take_body(Peer& peer, const char* data, std::size_t size) {
   peer.body_seen += size;
-  if (peer.body_seen > kSwallowed * limits_.body) return MHD_NO;  // closes the connection
-  if (peer.body_seen > limits_.body) {
+  const bool files = !peer.boundary.empty();
+  const std::size_t most = files ? limits_.upload : limits_.body;
+  if (peer.body_seen > (files ? 2 : kSwallowed) * most) return MHD_NO;  // closes the connection
+  if (peer.body_seen > most) {
     if (!peer.refusal)
-      peer.refusal = refuse(413, "This form is too large. Write shorter notes, or send them one by one.");
-    peer.body.clear();
+      peer.refusal = files ? refuse(413, "This picture is too large: the most is " +
+                                             std::to_string(limits_.upload >> 20U) + " MB. Send a smaller copy.")
+                           : refuse(413, "This form is too large. Write shorter notes, or send them one by one.");
+    peer.body = {};
   } else if (!peer.refusal) {
     peer.body.append(data, size);
   }
@@ -307,7 +323,13 @@ Response Server::handled(Peer& peer) {
   request.path = std::move(*path);
   request.segments = std::move(*segments);
   request.query = std::move(*query);
-  if (request.method == "POST") {
+  if (request.method == "POST" && !peer.boundary.empty()) {
+    auto parts = parse_multipart(peer.body, peer.boundary);
+    peer.body = {};
+    if (!parts) return refuse(400, parts.error().what + ". " + parts.error().todo + ".");
+    request.form = std::move(parts->fields);
+    request.files = std::move(parts->files);
+  } else if (request.method == "POST") {
     const auto type = request.header("content-type");
     if (type.substr(0, type.find(';')) != "application/x-www-form-urlencoded")
       return refuse(415, "Lampside takes forms only (application/x-www-form-urlencoded).");

@@ -19,8 +19,8 @@ std::string host_and_port(const std::string& address, int port) {
 }
 
 Result<std::string> make_paper(std::string_view form, bool letter, const record::Litter& litter,
-                               const advice::Assessment& assessment) {
-  return paper::make_form(form, letter ? paper::Sheet::letter : paper::Sheet::a4, litter, assessment);
+                               const advice::Assessment& assessment, const paper::Given& given) {
+  return paper::make_form(form, letter ? paper::Sheet::letter : paper::Sheet::a4, litter, assessment, given);
 }
 
 std::string make_calendar(const record::Litter& litter, const advice::Assessment& assessment) {
@@ -77,8 +77,11 @@ Result<std::unique_ptr<Running>> serve(ServeOptions options) {
                                                  .local_zone = zone::local_name(),
                                                  .reference = reference::built_in(),
                                                  .paper = make_paper,
+                                                 .pup_png = paper::pup_sheet_png,
+                                                 .attachments = options.attachments,
                                                  .calendar = make_calendar,
-                                                 .future = options.future},
+                                                 .future = options.future,
+                                                 .live = options.live},
                                       std::move(guard));
   auto listener = listen(
       options.address, options.port, [app = served->app.get()](const Request& r) { return app->handle(r); },

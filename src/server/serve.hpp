@@ -8,6 +8,7 @@
 
 #include "server/book.hpp"
 #include "server/http.hpp"
+#include "store/attachments.hpp"
 #include "store/journal.hpp"
 
 namespace lampside::server {
@@ -20,6 +21,8 @@ struct ServeOptions {
   std::function<std::string()> fresh_id{};  ///< empty: random UUIDs
   Future future = Future::all;              ///< `known` when the clock stands on an earlier day of a journal
   Limits limits{};
+  store::Attachments attachments{};  ///< where pictures are kept; by default nowhere
+  LiveFindings live{};               ///< empty: none
 };
 
 /// A Lampside being served. Destroying it stops it; requests under way get their answer.

@@ -9,6 +9,7 @@
 
 #include "measure/result.hpp"
 #include "record/entry.hpp"
+#include "store/people.hpp"
 
 namespace lampside::store {
 
@@ -35,6 +36,10 @@ class Journal {
 
   /// A safe copy while running, under a new path that must not exist. Errors: STORE_EXISTS, STORE_IO, STORE_FULL.
   virtual Result<void> copy_to(const std::string& path) = 0;
+
+  /// Who the families are, in the same place and in its copies, but no part of the journal. Valid as long as the
+  /// journal.
+  virtual People& people() = 0;
 
   /// Small settings beside the journal (the form token's secret). Errors: STORE_*.
   virtual Result<std::string> setting(const std::string& name, const std::string& if_absent) = 0;

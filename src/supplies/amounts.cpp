@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "measure/text.hpp"
+#include "nest/feeding.hpp"
+#include "nest/plate.hpp"
 
 namespace lampside::supplies {
 namespace {
@@ -20,6 +22,18 @@ const reference::FeedingWeek& week_of(const Reference& reference, int day) {
   return reference.feeding_weeks[std::min(static_cast<std::size_t>(day / 7), last)];
 }
 
+/// Powder for one hand-fed pup up to that day: by the tin in use, on the high line of energy; else by the volumes.
+Grams powder(const Basis& basis, int to, const Reference& reference) {
+  const auto volumes = replacer(basis.birth, basis.day, to, reference);
+  const auto milk = basis.milk ? nest::read(*basis.milk, reference)
+                               : reference::Assessed<nest::Milk>{reference::NotAssessed{"NO_MILK", ""}};
+  const auto* tin = reference::value_of(milk);
+  if (!tin) return Grams{volumes.count() / kMilkFromPowder};
+  const Millilitres ml = nest::full_feeding(basis.birth, basis.day, to, reference) / tin->density;
+  const auto mix = nest::to_mix(*basis.milk, ml, reference);
+  return mix ? mix->powder : Grams{ml.count() / kMilkFromPowder};
+}
+
 double course(const SupplyItem& item, int pups, const Basis& basis, const Reference& reference) {
   if (item.course == "worming")
     return (pups + 1.0) * static_cast<double>(std::count_if(std::begin(kWormedOn), std::end(kWormedOn),
@@ -30,13 +44,12 @@ double course(const SupplyItem& item, int pups, const Basis& basis, const Refere
         pups == 0 ? 0
                   : parameter(reference, "replacer_pups") + std::max(0.0, pups - parameter(reference, "unaided_pups"));
     // A pup may fall behind on any day of the first weeks: the week to cover begins anew each day, for a heavier pup.
-    const double ml = replacer(basis.birth, basis.day, std::min(basis.day + days, item.until_d), reference).count();
-    return fed * ml / kMilkFromPowder;
+    return std::max(fed, basis.by_hand) * powder(basis, std::min(basis.day + days, item.until_d), reference).count();
   }
   if (item.course == "dam_food") {
     double kcal = 0;
     for (int day = basis.day; day < item.until_d; ++day)
-      kcal += nursing(*basis.dam, pups, std::min(day / 7 + 1, 4), reference).count();
+      kcal += nest::nursing(*basis.dam, pups, std::min(day / 7 + 1, 4), reference).count();
     return kcal / parameter(reference, "dam_food_kcal_kg");
   }
   return 0;
@@ -52,12 +65,6 @@ Millilitres replacer(Grams birth, int from, int to, const Reference& reference) 
     grams *= 1 + week.gain_pct.count() / 100;
   }
   return Millilitres{ml};
-}
-
-Kilocalories nursing(Kilograms dam, int pups, int week, const Reference& reference) {
-  const double kg = dam.count(), first = std::clamp(pups, 0, 4), more = std::clamp(pups - 4, 0, 4);
-  return Kilocalories{145 * std::pow(kg, 0.75) +
-                      kg * (24 * first + 12 * more) * week_of(reference, (week - 1) * 7).lactation};
 }
 
 reference::Assessed<Amount> need(const SupplyItem& item, int pups, const Basis& basis, const Reference& reference) {

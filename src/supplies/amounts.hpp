@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "measure/quantity.hpp"
+#include "record/litter.hpp"
 #include "reference/finding.hpp"
 #include "reference/tables.hpp"
 
@@ -14,15 +15,13 @@ namespace lampside::supplies {
 /// Source: reference/feeding_weeks.toml. Tested: a 300 g pup, 348, 1,060, 2,238 and 4,061 ml after each week.
 Millilitres replacer(Grams birth, int from, int to, const reference::Reference& reference);
 
-/// What a nursing dam needs in a day of that week (1 to 4): 145 kg^0.75 + kg (24 n + 12 m) L kcal, n the first four
-/// pups, m those from the fifth to the eighth. Source: NRC 2006 as quoted; L from reference/feeding_weeks.toml.
-Kilocalories nursing(Kilograms dam, int pups, int week, const reference::Reference& reference);
-
 /// What the amounts hang on besides the number of pups.
 struct Basis {
-  Grams birth;                   ///< what a pup of this breed weighs at birth
-  std::optional<Kilograms> dam;  ///< before mating
-  int day = 0;                   ///< age of the litter; 0 before it is born
+  Grams birth;                         ///< what a pup of this breed weighs at birth
+  std::optional<Kilograms> dam;        ///< before mating
+  int day = 0;                         ///< age of the litter; 0 before it is born
+  double by_hand = 0;                  ///< pups fed by hand now, a top-up for half of one
+  std::optional<record::Milk> milk{};  ///< the tin in use: then its energy and its proportion are reckoned with
 };
 
 /// What a litter of so many needs of an item from `basis.day` on, rounded up to what can be counted or bought. 0 once

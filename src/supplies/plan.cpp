@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "growth/standing.hpp"
+#include "nest/milk.hpp"
 
 namespace lampside::supplies {
 namespace {
@@ -35,6 +36,12 @@ class Maker {
     half_ = out_.litter.at(0.5), most_ = out_.litter.at(0.95);
     basis_.birth = growth::usual_birth_weight(litter, reference);
     if (litter.facts.dam) basis_.dam = litter.facts.dam->kg;
+    if (const auto* tin = nest::milk_label(litter, now)) basis_.milk = tin->what;
+    for (const auto& pup : litter.pups)
+      if (pup.in_box() && !pup.hand_feedings.empty()) {
+        const auto share = pup.hand_feedings.back().what.share;
+        basis_.by_hand += share == record::FeedShare::full ? 1 : share == record::FeedShare::top_up ? 0.5 : 0;
+      }
     for (const auto& run : litter.shop_runs)
       if (run.what.day >= today_) out_.shop_days.push_back(run.what.day);
     std::sort(out_.shop_days.begin(), out_.shop_days.end());
@@ -132,7 +139,7 @@ class Maker {
 
   const Reference& reference_;
   CivilDay today_;
-  Basis basis_{Grams{0}, {}, 0};
+  Basis basis_{Grams{0}, {}};
   int half_ = 0, most_ = 0;
   Plan out_;
 };

@@ -289,6 +289,12 @@ class Asking {
       out_.push_back(found(*rule, "dam", fmt::format("vomited {} times in the last 12 hours", vomits), last));
   }
 
+  /// How a pup takes its milk: the nest tells of these, each with its own words.
+  static bool is_of_feeding(Sign s) {
+    return s == Sign::no_suck || s == Sign::sucks_well || s == Sign::belly_taut || s == Sign::belly_soft ||
+           s == Sign::loose_stool;
+  }
+
   /// What was noted of a pup itself. A later sign of the same pup takes the earlier one's place within its level.
   void pup_signs() {
     for (const auto& pup : litter_.pups) {
@@ -298,7 +304,7 @@ class Asking {
         if (s.at > now_ || now_ - s.at >= hours{24}) continue;
         if (s.what.sign == Sign::collapse)
           down = &s;
-        else if (s.what.sign != Sign::settled)
+        else if (s.what.sign != Sign::settled && !is_of_feeding(s.what.sign))
           ill = &s;
       }
       const auto* worst = down ? down : ill;

@@ -184,7 +184,7 @@ const demo = await new Promise((done) => {
   child.stdout.on('data', look);
   child.stderr.on('data', look);
 });
-const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'supplies', 'supplies?check=1', 'paper', 'log', 'settings'];
+const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'nest', 'supplies', 'supplies?check=1', 'paper', 'log', 'settings'];
 for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
   for (const look of ['dark', 'light']) {
     const { context, page } = await open(true, viewport, look);

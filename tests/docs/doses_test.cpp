@@ -21,9 +21,20 @@ std::set<std::string> all(const std::string& text, const char* pattern) {
   return out;
 }
 
+std::set<std::string> refusals(std::initializer_list<const char*> files) {
+  std::string text;
+  for (const auto* file : files) text += slurp(file);
+  return all(text, R"re((?:NotAssessed|push_back\(\s*)\{\s*"([A-Z_]{4,})")re");
+}
+
+TEST(FeedingPage, NamesEveryReasonWhyThereIsNoMilk) {
+  auto known = refusals({"src/nest/feeding.cpp", "src/nest/milk.cpp", "src/growth/sound_weight.cpp"});
+  EXPECT_GT(known.size(), 12u);
+  EXPECT_EQ(all(slurp("docs/feeding.md"), "`([A-Z][A-Z_]+[A-Z])`"), known);
+}
+
 TEST(DosesPage, NamesEveryRefusal) {
-  const auto known = all(slurp("src/care/dose.cpp") + slurp("src/care/round.cpp"),
-                         R"re((?:NotAssessed|push_back\(\s*)\{"([A-Z_]{4,})")re");
+  const auto known = refusals({"src/care/dose.cpp", "src/care/round.cpp", "src/growth/sound_weight.cpp"});
   auto documented = all(slurp("docs/doses.md"), "`([A-Z][A-Z_]+[A-Z])`");
   EXPECT_GT(known.size(), 18u);
   EXPECT_EQ(documented, known);

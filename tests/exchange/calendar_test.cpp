@@ -176,5 +176,37 @@ TEST(Calendar, FoldingAndEscaping) {
   EXPECT_EQ(escape_text("a,b;c\\d\ne\r\x01"), "a\\,b\\;c\\\\d\\ne");
 }
 
+/// Eleven pups at eight teats.
+Story in_turns() {
+  Story s;
+  for (int n = 1; n <= 11; ++n)
+    s.born(std::to_string(n), kNight - testing::days(3) + testing::minutes(n), 300 + 15 * n);
+  return s.tell(kNight - testing::days(2), "", record::TeatTurns{true, 8, {}, {}, {}});
+}
+
+TEST(Calendar, TurnsAreTimedEventsThatKeepTheirNameWhenAskedAgain) {
+  const auto turns_at = [](Instant now) {
+    const auto s = in_turns();
+    std::map<std::string, Seen> out;
+    for (const auto& [uid, seen] : events(to_calendar(s.assess(now), s.litter())))
+      if (uid.starts_with("turn-")) out.emplace(uid, seen);
+    return out;
+  };
+  const auto first = turns_at(kNight), later = turns_at(kNight + testing::hours(6));
+  ASSERT_GE(first.size(), 8U);
+  int same = 0;
+  for (const auto& [uid, seen] : later) {
+    const auto before = first.find(uid);
+    if (before == first.end()) continue;
+    ++same;
+    EXPECT_EQ(before->second.day, seen.day);
+    EXPECT_EQ(before->second.summary, seen.summary);
+    EXPECT_LE(before->second.sequence, seen.sequence);
+    EXPECT_EQ(seen.alarms, 1);
+    EXPECT_NE(seen.day.find('T'), std::string::npos) << "a time, not a day";
+  }
+  EXPECT_GE(same, 5) << "the hours both speak of";
+}
+
 }  // namespace
 }  // namespace lampside::exchange

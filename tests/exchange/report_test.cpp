@@ -156,7 +156,7 @@ TEST(ReportJson, FiguresAreTheAssessments) {
   EXPECT_NEAR(json["pups"][0]["gain_g_day"].get<double>(), 14.51, 0.01);
   EXPECT_EQ(json["pups"][1]["collar"], "grün");
   EXPECT_EQ(json["pups"][2]["grams"]["not_assessed"].get<std::string>().empty(), false);
-  EXPECT_EQ(json["homes"]["not_assessed"], "NO_MODEL");
+  EXPECT_EQ(json["homes"]["why"], "no family is waiting for a pup");
   ASSERT_EQ(json["supplies"].size(), assessment.supplies.lines.size());
   for (std::size_t i = 0; i < assessment.supplies.lines.size(); ++i) {
     EXPECT_EQ(json["supplies"][i]["item"], assessment.supplies.lines[i].item);

@@ -72,7 +72,8 @@ std::vector<std::pair<std::string, std::string>> Shown::screens() const {
       {"dosing", dosing_page(view, "")}, {"paper", paper_page(view)},
       {"supplies", supplies_page(view)}, {"log", log_page(view)},
       {"settings", settings_page(view)}, {"care", care_page(view)},
-      {"records", records_page(view)}};
+      {"records", records_page(view)},   {"nest", nest_page(view)},
+      {"homes", homes_page(view)}};
   for (const auto& pup : litter.pups) out.emplace_back("pup " + pup.label, pup_page(view, pup));
   return out;
 }

@@ -138,7 +138,7 @@ std::vector<std::string> faults_of_page(std::string_view html) {
       if (name == "style" || name.rfind("on", 0) == 0) faults.push_back("inline " + name + " on " + tag.name);
       const bool address = name == "href" || name == "src" || name == "action";
       if (address && (value.rfind("/", 0) != 0 || value.rfind("//", 0) == 0) && value.rfind("#", 0) != 0 &&
-          value.rfind("tel:", 0) != 0)
+          value.rfind("tel:", 0) != 0 && value.rfind("mailto:", 0) != 0)
         faults.push_back("an address from elsewhere: " + value);
     }
     if (tag.name == "script" && !tag.has("src")) faults.emplace_back("an inline script");

@@ -36,6 +36,22 @@ TEST_F(CareTest, OneFormTicksManyAndLeavesTheExceptions) {
   EXPECT_EQ(done().back().about, "2");
 }
 
+TEST_F(CareTest, WhatOneTapTickedOneTapTakesBack) {
+  auto fields = both("worm");
+  fields.emplace_back("on-1", "true");
+  fields.emplace_back("id", id(500));
+  const auto where = house.post("/l/juniper-2026/tick", fields).header("location");
+  const auto page = house.get(where);
+  EXPECT_TRUE(holds(page, ", and 1 more")) << where;
+  EXPECT_TRUE(holds(page, "name=\"strike-1\""));
+  house.post("/l/juniper-2026/strike",
+             {{"back", "care"}, {"id", id(510)}, {"strike", id(500)}, {"id-1", id(511)}, {"strike-1", id(501)}});
+  int strikes = 0;
+  for (const auto& e : house.journal.all()) strikes += record::body_as<record::Strike>(e) != nullptr;
+  EXPECT_EQ(strikes, 2);
+  EXPECT_TRUE(holds(house.get("/l/juniper-2026/care"), "name=\"task-0\"")) << "both are to be done again";
+}
+
 TEST_F(CareTest, TheSameFormTwiceIsOneEntryEach) {
   auto fields = both("worm");
   fields.emplace_back("on-1", "true");

@@ -76,26 +76,25 @@ House::House(const std::string& now, Future future) {
   turn_clock(now);
   Guard guard{{.secret = fresh_secret(), .address = "127.0.0.1", .feed = kFeed}};
   token_ = guard.token();
-  app_ = std::make_unique<App>(App::Parts{.journal = journal,
-                                          .clock = [this] { return Instant{std::chrono::milliseconds{now_}}; },
-                                          .fresh_id = [this] { return id(++next_id_); },
-                                          .zones = zone_of,
-                                          .local_zone = "Europe/Berlin",
-                                          .reference = reference::built_in(),
-                                          .paper = [](std::string_view form, bool letter, const record::Litter& litter,
-                                                      const advice::Assessment&) -> Result<std::string> {
-                                            if (form != "weights")
-                                              return problem("PAPER_FORM", "no such form", "choose another");
-                                            return "%PDF of " + litter.key + (letter ? " on letter" : " on a4");
-                                          },
-                                          .calendar =
-                                              [](const record::Litter& litter, const advice::Assessment& a) {
-                                                return "BEGIN:VCALENDAR " + litter.key + " " +
-                                                       std::to_string(a.care.items.size());
-                                              },
-                                          .future = future,
-                                          .sign_of_life = std::chrono::milliseconds{600}},
-                               std::move(guard));
+  app_ = std::make_unique<App>(
+      App::Parts{.journal = journal,
+                 .clock = [this] { return Instant{std::chrono::milliseconds{now_}}; },
+                 .fresh_id = [this] { return id(++next_id_); },
+                 .zones = zone_of,
+                 .local_zone = "Europe/Berlin",
+                 .reference = reference::built_in(),
+                 .paper = [](std::string_view form, bool letter, const record::Litter& litter,
+                             const advice::Assessment&, const paper::Given&) -> Result<std::string> {
+                   if (form != "weights") return problem("PAPER_FORM", "no such form", "choose another");
+                   return "%PDF of " + litter.key + (letter ? " on letter" : " on a4");
+                 },
+                 .calendar =
+                     [](const record::Litter& litter, const advice::Assessment& a) {
+                       return "BEGIN:VCALENDAR " + litter.key + " " + std::to_string(a.care.items.size());
+                     },
+                 .future = future,
+                 .sign_of_life = std::chrono::milliseconds{600}},
+      std::move(guard));
   auto listener = listen("127.0.0.1", 0, [this](const Request& r) { return app_->handle(r); }, {}, safe_headers());
   if (!listener) throw std::runtime_error(to_text(listener.error()));
   listener_ = std::move(*listener);

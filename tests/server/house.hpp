@@ -13,6 +13,30 @@
 
 namespace lampside::server::test {
 
+class MemoryPeople final : public store::People {
+ public:
+  Result<void> put(const record::Person& person) override {
+    kept_[person.family] = person;
+    return {};
+  }
+  Result<std::optional<record::Person>> get(const std::string& family) override {
+    const auto found = kept_.find(family);
+    return found == kept_.end() ? std::nullopt : std::optional{found->second};
+  }
+  Result<std::vector<record::Person>> list() override {
+    std::vector<record::Person> out;
+    for (const auto& [id, person] : kept_) out.push_back(person);
+    return out;
+  }
+  Result<void> erase(const std::string& family) override {
+    kept_.erase(family);
+    return {};
+  }
+
+ private:
+  std::map<std::string, record::Person> kept_;
+};
+
 /// The contract of store::Journal, in memory, with a switch to make it fail.
 class MemoryJournal final : public store::Journal {
  public:
@@ -21,6 +45,7 @@ class MemoryJournal final : public store::Journal {
   Result<std::uint64_t> count() override;
   Result<void> copy_to(const std::string&) override { return {}; }
   Result<std::string> setting(const std::string& name, const std::string& if_absent) override;
+  store::People& people() override { return people_; }
 
   std::vector<record::Entry> all();
   void fail_with(std::string code);  ///< empty: work again
@@ -29,6 +54,7 @@ class MemoryJournal final : public store::Journal {
   std::mutex mutex_;
   std::vector<record::Entry> entries_;
   std::map<std::string, std::string> settings_;
+  MemoryPeople people_;
   std::string failing_;
 };
 

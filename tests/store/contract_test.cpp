@@ -77,6 +77,50 @@ TEST_P(Contract, KeepsWhatItDoesNotKnow) {
   EXPECT_EQ(all(), std::vector{*strange});
 }
 
+record::Person somebody(const std::string& family) {
+  return {family,
+          "Ines Hartwell; \"Ina\"",
+          "01632 960777",
+          "ines@example.org",
+          "3 Mill Lane\nUpper Dene",
+          "rings late 🐕",
+          CivilDay{std::chrono::year{2027} / 5 / 1},
+          true};
+}
+
+TEST_P(Contract, KeepsPeopleUnderTheirFamilysId) {
+  auto& people = journal_->people();
+  EXPECT_TRUE(people.list().value().empty());
+  ASSERT_TRUE(people.put(somebody("f2")));
+  ASSERT_TRUE(people.put({.family = "f1"}));
+  EXPECT_EQ(people.list().value(), (std::vector{record::Person{.family = "f1"}, somebody("f2")}));
+  EXPECT_EQ(people.get("f2").value(), somebody("f2"));
+  EXPECT_FALSE(people.get("f3").value());
+  EXPECT_PROBLEM(people.put({.family = "", .name = "Ines"}), "PERSON_FAMILY");
+  EXPECT_EQ(journal_->count().value(), 0u) << "people are no part of the journal";
+}
+
+TEST_P(Contract, APersonIsChangedAndErased) {
+  auto& people = journal_->people();
+  ASSERT_TRUE(people.put(somebody("f1")));
+  auto moved = somebody("f1");
+  moved.address = "", moved.consent = false, moved.keep_until.reset();
+  ASSERT_TRUE(people.put(moved));
+  EXPECT_EQ(people.list().value(), std::vector{moved});
+  ASSERT_TRUE(journal_->append(std::vector{weight(1)}));
+  ASSERT_TRUE(people.erase("f1"));
+  EXPECT_TRUE(people.list().value().empty());
+  EXPECT_TRUE(people.erase("f1")) << "nobody left is fine";
+  EXPECT_EQ(all(), std::vector{weight(1)});
+}
+
+TEST_P(Contract, ACopyHoldsThePeopleToo) {
+  ASSERT_TRUE(journal_->people().put(somebody("f1")));
+  const std::string copy = elsewhere_.path() + "/copy";
+  ASSERT_TRUE(journal_->copy_to(copy));
+  EXPECT_EQ(place_->restored_from(copy)->open()->people().list().value(), std::vector{somebody("f1")});
+}
+
 TEST_P(Contract, TakesAnEmptyBatch) {
   const auto receipt = journal_->append({});
   ASSERT_TRUE(receipt);
@@ -186,13 +230,18 @@ class SqlitePlace : public Place {
 };
 
 /// Opens the journal anew for every call: nothing may live in memory alone.
-class Reopening final : public Journal {
+class Reopening final : public Journal, public People {
  public:
   explicit Reopening(std::shared_ptr<TempFolder> folder) : folder_{std::move(folder)} {}
   Result<Receipt> append(std::span<const record::Entry> entries) override { return open()->append(entries); }
   Result<std::vector<record::Entry>> read(std::uint64_t from) override { return open()->read(from); }
   Result<std::uint64_t> count() override { return open()->count(); }
   Result<void> copy_to(const std::string& path) override { return open()->copy_to(path); }
+  People& people() override { return *this; }
+  Result<void> put(const record::Person& person) override { return open()->people().put(person); }
+  Result<std::optional<record::Person>> get(const std::string& family) override { return open()->people().get(family); }
+  Result<std::vector<record::Person>> list() override { return open()->people().list(); }
+  Result<void> erase(const std::string& family) override { return open()->people().erase(family); }
   Result<std::string> setting(const std::string& name, const std::string& if_absent) override {
     return open()->setting(name, if_absent);
   }

@@ -41,8 +41,8 @@ unsigned mode_of(const std::string& path) {
 std::string layout_of(const std::string& path) {
   RawDatabase raw{path};
   return raw.rows("SELECT type, name, tbl_name, sql FROM sqlite_schema ORDER BY type, name") +
-         raw.rows("PRAGMA user_version") + raw.rows("PRAGMA application_id") + raw.rows("SELECT version FROM layout") +
-         raw.rows("PRAGMA journal_mode");
+         raw.rows("PRAGMA user_version") + raw.rows("PRAGMA application_id") +
+         raw.rows("SELECT max(version) FROM layout") + raw.rows("PRAGMA journal_mode");
 }
 
 TEST(Opening, MakesAPrivateFileInANewFolder) {
@@ -62,7 +62,7 @@ TEST(Opening, SetsTheModesThatKeepEntriesSafe) {
   RawDatabase raw{folder.database()};
   EXPECT_EQ(raw.rows("PRAGMA journal_mode"), "wal\n");
   EXPECT_EQ(raw.rows("PRAGMA application_id"), "1281453424\n");
-  EXPECT_EQ(raw.rows("PRAGMA user_version"), "2\n");
+  EXPECT_EQ(raw.rows("PRAGMA user_version"), "3\n");
 }
 
 TEST(Opening, ANameLikeAUriIsAName) {
@@ -94,7 +94,7 @@ TEST(Opening, APathThatCannotHoldAJournalIsRefused) {
 TEST(Opening, ANewerJournalIsRefusedUntouched) {
   const TempFolder folder;
   ASSERT_TRUE(opened(folder.path())->append(std::vector{weight(1)}));
-  RawDatabase{folder.database()}.rows("PRAGMA user_version = 3");
+  RawDatabase{folder.database()}.rows("PRAGMA user_version = 4");
   const std::string before = bytes_of(folder.database());
   EXPECT_EQ(code_of_opening(folder.path()), "STORE_NEWER");
   EXPECT_EQ(bytes_of(folder.database()), before);
@@ -190,17 +190,17 @@ TEST(Opening, AJournalThatWasMovedAwayTakesNoMoreEntries) {
   EXPECT_TRUE(journal->append(std::vector{weight(2)}));
 }
 
-class Upgrade : public testing::Test {
+class Upgrade : public testing::TestWithParam<std::string> {
  protected:
   void SetUp() override {
     std::ostringstream script;
-    script << std::ifstream{LAMPSIDE_SOURCE_DIR "/tests/store/fixtures/version1.sql"}.rdbuf();
+    script << std::ifstream{LAMPSIDE_SOURCE_DIR "/tests/store/fixtures/version" + GetParam() + ".sql"}.rdbuf();
     ASSERT_EQ(RawDatabase{folder_.database()}.run(script.str()), "");
   }
   TempFolder folder_;
 };
 
-TEST_F(Upgrade, FromVersion1KeepsEveryEntryInItsOrder) {
+TEST_P(Upgrade, KeepsEveryEntryInItsOrder) {
   const std::string before = RawDatabase{folder_.database()}.rows("SELECT body FROM entry ORDER BY sequence");
   const auto journal = opened(folder_.path());
   const auto entries = journal->read();
@@ -214,14 +214,25 @@ TEST_F(Upgrade, FromVersion1KeepsEveryEntryInItsOrder) {
             "1|mating|juniper-2026\n2|temperature|juniper-2026\n3|weight|juniper-2026\n4|birth|juniper-2026\n");
 }
 
-TEST_F(Upgrade, GivesTheSameLayoutAsANewFile) {
+TEST_P(Upgrade, GivesTheSameLayoutAsANewFile) {
   (void)opened(folder_.path());
   const TempFolder fresh;
   (void)opened(fresh.path());
   EXPECT_EQ(layout_of(folder_.database()), layout_of(fresh.database()));
 }
 
-TEST_F(Upgrade, ThatCannotBeDoneLeavesTheOldFileAsItWas) {
+TEST_P(Upgrade, HasRoomForPeople) {
+  const auto journal = opened(folder_.path());
+  EXPECT_TRUE(journal->people().put({.family = "f1", .name = "Ines"}));
+  EXPECT_EQ(journal->people().list().value().size(), 1u);
+}
+
+INSTANTIATE_TEST_SUITE_P(From, Upgrade, testing::Values("1", "2"));
+
+class UpgradeFrom1 : public Upgrade {};
+INSTANTIATE_TEST_SUITE_P(From, UpgradeFrom1, testing::Values("1"));
+
+TEST_P(UpgradeFrom1, ThatCannotBeDoneLeavesTheOldFileAsItWas) {
   RawDatabase{folder_.database()}.rows("INSERT INTO entry VALUES (7, 'x', '{\"id\":\"x\"}')");  // no litter, no kind
   const std::string query = "SELECT * FROM entry ORDER BY sequence; SELECT name, sql FROM sqlite_schema";
   const std::string before = RawDatabase{folder_.database()}.rows(query);

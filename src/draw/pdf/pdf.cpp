@@ -3,6 +3,8 @@
 #include <cairo-pdf.h>
 #include <pango/pangocairo.h>
 
+#include <algorithm>
+#include <cstring>
 #include <numbers>
 
 #include "draw/lettering.hpp"
@@ -45,12 +47,30 @@ cairo_status_t append(void* bytes, const unsigned char* data, unsigned int lengt
 
 }  // namespace
 
-struct PdfCanvas::Parts {
+struct CairoCanvas::Parts {
   Size size;
   std::string bytes;
   Surface surface;
   Context cairo;
   Layout layout;
+
+  static std::unique_ptr<Parts> pdf(Size size, const PdfInfo& info) {
+    auto p = std::make_unique<Parts>();
+    p->size = size;
+    p->surface.reset(cairo_pdf_surface_create_for_stream(append, &p->bytes, size.width, size.height));
+    cairo_pdf_surface_set_metadata(p->surface.get(), CAIRO_PDF_METADATA_TITLE, clean_utf8(info.title).c_str());
+    cairo_pdf_surface_set_metadata(p->surface.get(), CAIRO_PDF_METADATA_CREATOR, "Lampside");
+    cairo_pdf_surface_set_metadata(p->surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, to_iso(info.made).c_str());
+    return p;
+  }
+  static std::unique_ptr<Parts> png(Size size, double pixels_a_point) {
+    auto p = std::make_unique<Parts>();
+    p->size = size;
+    p->surface.reset(cairo_image_surface_create(CAIRO_FORMAT_RGB24, static_cast<int>(size.width * pixels_a_point),
+                                                static_cast<int>(size.height * pixels_a_point)));
+    cairo_surface_set_device_scale(p->surface.get(), pixels_a_point, pixels_a_point);
+    return p;
+  }
 
   void colour(Colour c, double opacity = 1) const {
     cairo_set_source_rgba(cairo.get(), c.r / 255.0, c.g / 255.0, c.b / 255.0, opacity);
@@ -84,13 +104,8 @@ struct PdfCanvas::Parts {
   }
 };
 
-PdfCanvas::PdfCanvas(Size size, const PdfInfo& info) : parts_{std::make_unique<Parts>()} {
+CairoCanvas::CairoCanvas(std::unique_ptr<Parts> parts) : parts_{std::move(parts)} {
   auto& p = *parts_;
-  p.size = size;
-  p.surface.reset(cairo_pdf_surface_create_for_stream(append, &p.bytes, size.width, size.height));
-  cairo_pdf_surface_set_metadata(p.surface.get(), CAIRO_PDF_METADATA_TITLE, clean_utf8(info.title).c_str());
-  cairo_pdf_surface_set_metadata(p.surface.get(), CAIRO_PDF_METADATA_CREATOR, "Lampside");
-  cairo_pdf_surface_set_metadata(p.surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, to_iso(info.made).c_str());
   p.cairo.reset(cairo_create(p.surface.get()));
   cairo_set_line_join(p.cairo.get(), CAIRO_LINE_JOIN_ROUND);
   p.layout.reset(pango_cairo_create_layout(p.cairo.get()));
@@ -111,23 +126,23 @@ PdfCanvas::PdfCanvas(Size size, const PdfInfo& info) : parts_{std::make_unique<P
   pango_layout_set_single_paragraph_mode(p.layout.get(), TRUE);
 }
 
-PdfCanvas::~PdfCanvas() = default;
+CairoCanvas::~CairoCanvas() = default;
 
-Size PdfCanvas::size() const { return parts_->size; }
+Size CairoCanvas::size() const { return parts_->size; }
 
-void PdfCanvas::line(Point from, Point to, const Pen& pen) { polyline({from, to}, pen); }
-void PdfCanvas::polyline(const std::vector<Point>& points, const Pen& pen) {
+void CairoCanvas::line(Point from, Point to, const Pen& pen) { polyline({from, to}, pen); }
+void CairoCanvas::polyline(const std::vector<Point>& points, const Pen& pen) {
   if (points.size() < 2) return;
   parts_->path(points);
   parts_->stroke(pen);
 }
-void PdfCanvas::polygon(const std::vector<Point>& points, Colour fill, double opacity) {
+void CairoCanvas::polygon(const std::vector<Point>& points, Colour fill, double opacity) {
   parts_->path(points);
   cairo_close_path(parts_->cairo.get());
   parts_->colour(fill, opacity);
   cairo_fill(parts_->cairo.get());
 }
-void PdfCanvas::rect(Point at, Size size, std::optional<Colour> fill, std::optional<Pen> pen, double radius) {
+void CairoCanvas::rect(Point at, Size size, std::optional<Colour> fill, std::optional<Pen> pen, double radius) {
   cairo_t* c = parts_->cairo.get();
   constexpr double kQuarter = std::numbers::pi / 2;
   cairo_new_path(c);
@@ -143,13 +158,13 @@ void PdfCanvas::rect(Point at, Size size, std::optional<Colour> fill, std::optio
   }
   parts_->fill_and_stroke(fill, pen);
 }
-void PdfCanvas::circle(Point centre, double radius, std::optional<Colour> fill, std::optional<Pen> pen) {
+void CairoCanvas::circle(Point centre, double radius, std::optional<Colour> fill, std::optional<Pen> pen) {
   cairo_new_path(parts_->cairo.get());
   cairo_arc(parts_->cairo.get(), centre.x, centre.y, radius, 0, 2 * std::numbers::pi);
   cairo_close_path(parts_->cairo.get());
   parts_->fill_and_stroke(fill, pen);
 }
-void PdfCanvas::text(Point at, std::string_view utf8, const Font& font, Align align) {
+void CairoCanvas::text(Point at, std::string_view utf8, const Font& font, Align align) {
   if (utf8.empty()) return;
   const double width = text_width(utf8, font);  // also sets the layout
   const double shift = align == Align::left ? 0 : align == Align::right ? width : width / 2;
@@ -159,18 +174,57 @@ void PdfCanvas::text(Point at, std::string_view utf8, const Font& font, Align al
   pango_cairo_show_layout(parts_->cairo.get(), parts_->layout.get());
   cairo_new_path(parts_->cairo.get());
 }
-double PdfCanvas::text_width(std::string_view utf8, const Font& font) const {
+double CairoCanvas::text_width(std::string_view utf8, const Font& font) const {
   parts_->set(utf8, font);
   PangoRectangle extents;
   pango_layout_get_extents(parts_->layout.get(), nullptr, &extents);
   return static_cast<double>(extents.width) / PANGO_SCALE;
 }
-void PdfCanvas::next_page() { cairo_show_page(parts_->cairo.get()); }
+void CairoCanvas::picture(Area area, const Picture& picture) {
+  if (picture.width <= 0 || picture.height <= 0) return;
+  const Surface image{cairo_image_surface_create(CAIRO_FORMAT_RGB24, picture.width, picture.height)};
+  if (cairo_surface_status(image.get()) != CAIRO_STATUS_SUCCESS) return;
+  unsigned char* rows = cairo_image_surface_get_data(image.get());
+  const int stride = cairo_image_surface_get_stride(image.get());
+  const auto wide = static_cast<std::size_t>(picture.width);
+  for (int y = 0; y < picture.height; ++y)
+    std::memcpy(rows + std::ptrdiff_t{y} * stride, picture.pixels.data() + static_cast<std::size_t>(y) * wide,
+                wide * sizeof(std::uint32_t));
+  cairo_surface_mark_dirty(image.get());
+  // The PDF holds these bytes instead of the pixels, which would be many times as large. The copy is Cairo's to free.
+  auto* kept = new std::string(picture.jpeg);
+  cairo_surface_set_mime_data(
+      image.get(), CAIRO_MIME_TYPE_JPEG, reinterpret_cast<const unsigned char*>(kept->data()), kept->size(),
+      [](void* bytes) { delete static_cast<std::string*>(bytes); }, kept);
+  const double scale = std::min(area.width / picture.width, area.height / picture.height);
+  cairo_t* c = parts_->cairo.get();
+  cairo_save(c);
+  cairo_translate(c, area.x + (area.width - scale * picture.width) / 2,
+                  area.y + (area.height - scale * picture.height) / 2);
+  cairo_scale(c, scale, scale);
+  cairo_set_source_surface(c, image.get(), 0, 0);
+  cairo_pattern_set_filter(cairo_get_source(c), CAIRO_FILTER_GOOD);
+  cairo_paint(c);
+  cairo_restore(c);
+}
+void CairoCanvas::next_page() { cairo_show_page(parts_->cairo.get()); }
+
+PdfCanvas::PdfCanvas(Size size, const PdfInfo& info) : CairoCanvas{Parts::pdf(size, info)} {}
 
 std::string PdfCanvas::finish() {
   cairo_show_page(parts_->cairo.get());
   cairo_surface_finish(parts_->surface.get());
   const bool well = cairo_surface_status(parts_->surface.get()) == CAIRO_STATUS_SUCCESS;
+  return well ? std::move(parts_->bytes) : std::string{};
+}
+
+PngCanvas::PngCanvas(Size size, double pixels_a_point) : CairoCanvas{Parts::png(size, pixels_a_point)} {
+  rect({0, 0}, size, Colour{255, 255, 255}, std::nullopt, 0);
+}
+
+std::string PngCanvas::finish() {
+  const bool well =
+      cairo_surface_write_to_png_stream(parts_->surface.get(), append, &parts_->bytes) == CAIRO_STATUS_SUCCESS;
   return well ? std::move(parts_->bytes) : std::string{};
 }
 

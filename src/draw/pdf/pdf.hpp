@@ -1,4 +1,5 @@
-// The paper's backend: PDF by Cairo and Pango, set in Inter with figures of one width, fonts embedded, text as text.
+// The paper's backend: PDF (and PNG, to send a sheet as a picture) by Cairo and Pango, set in Inter with figures of one
+// width, fonts embedded, text as text.
 #pragma once
 
 #include <memory>
@@ -14,13 +15,12 @@ struct PdfInfo {
   Stamp made;  ///< written as the creation date: the same drawing and stamp give the same bytes
 };
 
-/// A document in memory. One canvas belongs to one thread; several may be drawn at once in different threads.
-class PdfCanvas final : public Canvas {
+/// What both draw with. One canvas belongs to one thread; several may be drawn at once in different threads.
+class CairoCanvas : public Canvas {
  public:
-  PdfCanvas(Size size, const PdfInfo& info);
-  ~PdfCanvas() override;
-  PdfCanvas(const PdfCanvas&) = delete;
-  PdfCanvas& operator=(const PdfCanvas&) = delete;
+  ~CairoCanvas() override;
+  CairoCanvas(const CairoCanvas&) = delete;
+  CairoCanvas& operator=(const CairoCanvas&) = delete;
 
   [[nodiscard]] Size size() const override;
   void line(Point from, Point to, const Pen& pen) override;
@@ -30,14 +30,28 @@ class PdfCanvas final : public Canvas {
   void circle(Point centre, double radius, std::optional<Colour> fill, std::optional<Pen> pen) override;
   void text(Point at, std::string_view utf8, const Font& font, Align align) override;
   [[nodiscard]] double text_width(std::string_view utf8, const Font& font) const override;
+  void picture(Area area, const Picture& picture) override;
   void next_page() override;
 
+ protected:
+  struct Parts;
+  explicit CairoCanvas(std::unique_ptr<Parts> parts);
+  std::unique_ptr<Parts> parts_;
+};
+
+/// A document in memory.
+class PdfCanvas final : public CairoCanvas {
+ public:
+  PdfCanvas(Size size, const PdfInfo& info);
   /// Ends the last page and gives the document; nothing may be drawn afterwards. Empty when Cairo failed.
   std::string finish();
+};
 
- private:
-  struct Parts;
-  std::unique_ptr<Parts> parts_;
+/// One page as a PNG picture on white.
+class PngCanvas final : public CairoCanvas {
+ public:
+  PngCanvas(Size size, double pixels_a_point);
+  std::string finish();
 };
 
 }  // namespace lampside::draw

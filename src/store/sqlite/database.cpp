@@ -101,7 +101,8 @@ Database::Database(const std::string& path, Mode mode, int busy_ms) {
        mode == Mode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
   check_connection(connection_.get(), sqlite3_busy_timeout(connection_.get(), busy_ms));
   check_connection(connection_.get(), sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr));
-  run("PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL");
+  // What is erased is overwritten: the data of a person must not stay readable in a freed page.
+  run("PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL; PRAGMA secure_delete = ON");
 }
 
 Database Database::in_memory() {

@@ -49,7 +49,7 @@ void use_write_ahead_log(Database& database) {
   }
 }
 
-class SqliteJournal final : public Journal {
+class SqliteJournal final : public Journal, public People {
  public:
   SqliteJournal(std::string path, Database database) : path_{std::move(path)}, database_{std::move(database)} {}
 
@@ -99,6 +99,75 @@ class SqliteJournal final : public Journal {
   Result<void> copy_to(const std::string& path) override {
     // By a connection of its own: a copy onto a slow card must not keep the next entry waiting.
     return sqlite::guarded([&] { sqlite::copy_journal(path_, path); });
+  }
+
+  People& people() override { return *this; }
+
+  Result<void> put(const record::Person& person) override {
+    if (person.family.empty())
+      return problem("PERSON_FAMILY", "a person is kept under a family's id, and none was given", "name the family");
+    return sqlite::guarded([&] {
+      const std::lock_guard lock{mutex_};
+      refuse_if_moved();
+      Transaction transaction{database_};
+      const std::string until = person.keep_until ? to_iso(*person.keep_until) : std::string{};
+      Statement put{database_,
+                    "INSERT OR REPLACE INTO person (family, name, phone, email, address, note, keep_until, consent) "
+                    "VALUES (?, ?, ?, ?, ?, ?, nullif(?, ''), ?)"};
+      int n = 0;
+      for (const auto* text :
+           {&person.family, &person.name, &person.phone, &person.email, &person.address, &person.note, &until})
+        put.bind(++n, *text);
+      put.bind(++n, std::int64_t{person.consent ? 1 : 0});
+      put.step();
+      put.reset();
+      transaction.commit();
+    });
+  }
+
+  Result<std::optional<record::Person>> get(const std::string& family) override {
+    auto all = list();
+    if (!all) return tl::unexpected<Problem>(std::move(all.error()));
+    for (auto& person : *all)
+      if (person.family == family) return std::optional{std::move(person)};
+    return std::optional<record::Person>{};
+  }
+
+  Result<std::vector<record::Person>> list() override {
+    return sqlite::guarded([&] {
+      const std::lock_guard lock{mutex_};
+      std::vector<record::Person> out;
+      Statement select{
+          database_,
+          "SELECT family, name, phone, email, address, note, coalesce(keep_until, ''), consent FROM person "
+          "ORDER BY family"};
+      while (select.step()) {
+        record::Person person{select.text(0), select.text(1), select.text(2), select.text(3),
+                              select.text(4), select.text(5), std::nullopt,   select.integer(7) != 0};
+        if (const auto day = parse_day(select.text(6))) person.keep_until = *day;
+        out.push_back(std::move(person));
+      }
+      return out;
+    });
+  }
+
+  Result<void> erase(const std::string& family) override {
+    return sqlite::guarded([&] {
+      const std::lock_guard lock{mutex_};
+      refuse_if_moved();
+      {
+        Transaction transaction{database_};
+        Statement erase{database_, "DELETE FROM person WHERE family = ?"};
+        erase.bind(1, family);
+        erase.step();
+        erase.reset();
+        transaction.commit();
+      }
+      // The log still holds the pages as they were: it is played in and emptied.
+      if (database_.integer("PRAGMA wal_checkpoint(TRUNCATE)") != 0)
+        throw Failure{{"STORE_BUSY", "the lines are erased, but another program kept the journal's side file busy",
+                       "erase once more, so that no trace is left there"}};
+    });
   }
 
   Result<std::string> setting(const std::string& name, const std::string& if_absent) override {

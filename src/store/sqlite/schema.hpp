@@ -8,7 +8,7 @@ namespace lampside::store::sqlite {
 /// Written into the file's header (offset 68), so that another program's database is never taken for a journal: "Lamp".
 inline constexpr std::int64_t kApplicationId = 0x4C616D70;
 /// The present layout; in the header too (PRAGMA user_version).
-inline constexpr std::int64_t kLayoutVersion = 2;
+inline constexpr std::int64_t kLayoutVersion = 3;
 
 /// The layout of this file: 0 for an empty one. Only reads.
 /// Throws Failure: STORE_OPEN (another program's file), STORE_NEWER, STORE_DAMAGED.

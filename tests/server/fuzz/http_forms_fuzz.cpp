@@ -48,7 +48,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
                               },
                               now, "fuzz"};
     if (const auto entry = server::entry_from(*form, known)) must(record::check(*entry).has_value());
-    if (const auto entry = server::strike_from(*form, known); entry && *entry) must(record::check(**entry).has_value());
+    if (const auto entries = server::strike_from(*form, known))
+      for (const auto& entry : *entries) must(record::check(entry).has_value());
     const auto any_zone = [](const std::string&) -> Result<void> { return {}; };
     if (const auto entry = server::settings_from(*form, known, any_zone); entry && *entry)
       must(record::check(**entry).has_value());

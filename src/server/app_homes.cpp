@@ -1,0 +1,89 @@
+// The addresses of Homes: who the families are, written, handed out and erased; money as a table.
+#include <algorithm>
+
+#include "exchange/family_json.hpp"
+#include "exchange/money_csv.hpp"
+#include "exchange/vcard.hpp"
+#include "page/words.hpp"
+#include "server/answers.hpp"
+#include "server/app.hpp"
+#include "server/homes_forms.hpp"
+
+namespace lampside::server {
+namespace {
+
+const Problem kNotOnTheList{"HOMES_FAMILY", "this family is not on the list of this litter", "add it as a new one"};
+
+Response download(std::string type, std::string name, std::string body) {
+  Response r;
+  r.content_type = std::move(type);
+  r.body = std::move(body);
+  r.headers.emplace_back("Content-Disposition", "attachment; filename=\"" + page::percent_encode(name) + "\"");
+  r.headers.emplace_back("Cache-Control", "no-store");
+  return r;
+}
+
+}  // namespace
+
+void App::add_people(page::View& view, const std::string& key) {
+  if (auto people = parts_.journal.people().list()) view.people = std::move(*people);
+  for (const auto& other : book_.litters())
+    if (other != key) view.other_litters.push_back(&book_.page(other).litter);
+}
+
+Result<void> App::may_choose(const std::string& key, const std::vector<record::Entry>& entries) {
+  const auto& litter = book_.page(key).litter;
+  for (const auto& e : entries)
+    if (const auto* choice = record::body_as<record::Choice>(e); choice && !e.corrects)
+      if (auto may = homes::may_choose(homes::order(litter, now_), litter, *choice, e.about); !may) return may;
+  return {};
+}
+
+bool App::knows_family(const std::string& key, const std::string& family) {
+  const auto& families = book_.page(key).litter.families;
+  return std::any_of(families.begin(), families.end(), [&](const auto& f) { return f.what.family == family; });
+}
+
+Response App::person(const Request& request, const std::string& key) {
+  const auto family = typed(request.form, "family");
+  Place place{"homes", {{"family", family.empty() ? "new" : family}}};
+  const auto refused = [&](const Problem& problem) { return screen(key, place, &request, &problem); };
+  const auto from = family_from(request.form, known(key, request));
+  if (!from) return refused(from.error());
+  if (!from->entry && !knows_family(key, family)) return refused(kNotOnTheList);
+  if (const auto kept = parts_.journal.people().put(from->person); !kept) return refused(kept.error());
+  if (from->entry)
+    if (const auto ok = take(key, {*from->entry}); !ok) return refused(ok.error());
+  return see_other(address_of(key, {"homes", {{"family", from->person.family}}}));
+}
+
+Response App::erase(const Request& request, const std::string& key) {
+  const auto family = typed(request.form, "family");
+  Place place{"homes", {{"family", family}}};
+  const auto refused = [&](const Problem& problem) { return screen(key, place, &request, &problem); };
+  const auto entry = erased_from(request.form, known(key, request));
+  if (!entry) return refused(entry.error());
+  if (!knows_family(key, family)) return refused(kNotOnTheList);
+  // First the person: if the journal then cannot be written, the promise that matters is kept.
+  if (const auto gone = parts_.journal.people().erase(family); !gone) return refused(gone.error());
+  if (const auto ok = take(key, {*entry}); !ok) return refused(ok.error());
+  return see_other(address_of(key, place));
+}
+
+std::optional<Response> App::hand_out(const Request& request, const std::string& key, const std::string& file) {
+  const auto& litter = book_.page(key).litter;
+  if (file == "money.csv")
+    return download("text/csv; charset=utf-8; header=present", key + "-money.csv",
+                    exchange::money_csv(homes::ledger(litter, now_), litter.zone));
+  if (file != "family.vcf" && file != "family.json") return std::nullopt;
+  const auto family = request.field("family");
+  const auto person = parts_.journal.people().get(family);
+  if (!person || !(*person || knows_family(key, family))) return std::nullopt;
+  if (file == "family.json")
+    return download("application/json", family + ".json",
+                    exchange::family_json(family, *person, litter).dump(2) + "\n");
+  if (!*person) return std::nullopt;
+  return download("text/vcard; charset=utf-8", family + ".vcf", exchange::to_vcard(**person));
+}
+
+}  // namespace lampside::server
