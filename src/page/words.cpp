@@ -301,7 +301,7 @@ struct EntrySaid {
   std::string operator()(const record::HouseLimit& h) const {
     return "house limit for " + h.code + ": " + std::to_string(h.min) + " min, said by " + h.who;
   }
-  std::string operator()(const record::Photo& p) const { return "photo " + p.file; }
+  std::string operator()(const record::Photo&) const { return "a picture"; }
   std::string operator()(const record::Milk& m) const {
     return "label of " + m.name + (m.kcal_ml ? ", " + say_number(m.kcal_ml->count(), 2) + " kcal/ml" : std::string{});
   }

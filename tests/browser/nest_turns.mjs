@@ -48,7 +48,7 @@ await check('eight teats make two groups and a list, the smallest stay', async (
 await check('the list on paper and in the calendar', async () => {
   const pdf = await a.request.get(`${server.url}/l/bramble-2026/paper/turns.pdf?size=a4`);
   expect(pdf.ok() && (await pdf.body()).subarray(0, 5).toString() === '%PDF-', 'no PDF');
-  const calendar = execFileSync(process.argv[2], ['calendar', '--data', folder, '--at', '2026-10-04T21:10:00Z', '--out', '-']).toString();
+  const calendar = execFileSync(process.argv[2], ['calendar', '--data', folder, '--at', '2026-10-04T21:30:00Z', '--out', '-']).toString();
   expect((calendar.match(/UID:turn-\d{8}T\d{6}Z/g) ?? []).length >= 6, 'the calendar has no turns');
 });
 await check('what cannot be says which limit binds, and what would do', async () => {
