@@ -149,10 +149,12 @@ double LitterFilter::shown_then(std::size_t a, std::size_t b, double days) const
   return at(a, b) + reach(model_.own, days) * at(a, pups_ + b) + reach(model_.litter, days) * at(a, 2 * pups_);
 }
 
-LitterFilter::Mark LitterFilter::mark() const {
-  Mark out{mean_, covariance_, log_likelihood_, mirrored_, steps_.size(), 0, 0};
-  if (!steps_.empty()) out.readings = steps_.back().readings.size(), out.begun = steps_.back().begun.size();
-  return out;
+void LitterFilter::mark(Mark& into) const {
+  into.mean = mean_, into.covariance = covariance_;
+  into.log_likelihood = log_likelihood_, into.mirrored = mirrored_;
+  into.steps = steps_.size();
+  into.readings = steps_.empty() ? 0 : steps_.back().readings.size();
+  into.begun = steps_.empty() ? 0 : steps_.back().begun.size();
 }
 void LitterFilter::rewind(const Mark& mark) {
   mean_ = mark.mean, covariance_ = mark.covariance;

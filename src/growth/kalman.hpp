@@ -61,7 +61,7 @@ class LitterFilter {
     bool mirrored = true;
     std::size_t steps = 0, readings = 0, begun = 0;
   };
-  [[nodiscard]] Mark mark() const;
+  void mark(Mark& into) const;
   void rewind(const Mark& mark);
 
   struct Smoothed {

@@ -156,7 +156,13 @@ std::vector<RoundDoubt> Tracker::judged(const std::vector<Figure>& figures) {
       filter->start(f.pup, pup.likely + model_.expected_change(Days{0}, Days{at_ - pup.born}), 0.25);
     pup.started = true;
   }
-  before_.emplace(Before{judge_, filter_.mark(), pups_, tubs_, squares_, sound_, at_, figures, {}, {}, {}, {}});
+  // Assigned, not made anew: three rounds a day for weeks would spend their time on getting memory.
+  if (!before_) before_.emplace(Before{judge_, {}, {}, {}, 0, 0, 0, {}, {}, {}, {}, {}});
+  before_->judge = judge_;
+  filter_.mark(before_->filter);
+  before_->pups = pups_, before_->tubs = tubs_, before_->figures = figures;
+  before_->squares = squares_, before_->sound = sound_, before_->at = at_;
+  before_->noises.clear(), before_->trusted.clear();
   auto& noises = before_->noises;
   noises.reserve(figures.size());
   for (const Figure& f : figures) noises.push_back(noise(f));
