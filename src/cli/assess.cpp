@@ -1,4 +1,7 @@
 #include "cli/commands.hpp"
+
+#include <nlohmann/json.hpp>
+
 #include "cli/shell.hpp"
 #include "exchange/report.hpp"
 

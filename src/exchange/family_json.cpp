@@ -1,5 +1,7 @@
 #include "exchange/family_json.hpp"
 
+#include <nlohmann/json.hpp>
+
 namespace lampside::exchange {
 
 bool names_family(const record::Entry& entry, std::string_view family) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cmath>
+#include <nlohmann/json.hpp>
 #include <string_view>
 
 #include "exchange/report.hpp"

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 #include <set>
 
 namespace lampside::growth {
@@ -47,6 +49,8 @@ constexpr double kOdd = 6, kBroken = 16;
 constexpr double kTubForgotten = 3;
 /// Ideas so much (ln) below the odds of asking do not count towards them.
 constexpr double kUnlikely = 5;
+/// In the place of a figure: none is known.
+constexpr std::array<std::optional<Grams>, 1> kWeighAgain{};
 }  // namespace
 
 void RoundCheck::add(const Figure& figure, double off, double noise, std::optional<Grams> last, bool trusted) {
@@ -92,7 +96,7 @@ void RoundCheck::invert() {
 double RoundCheck::changed(std::size_t i, double by) const {
   return -0.5 * (2 * by * pull_[i] + by * by * precision_[i * items_.size() + i]);
 }
-double RoundCheck::changed(const std::vector<std::size_t>& who, const std::vector<double>& by) const {
+double RoundCheck::changed(std::span<const std::size_t> who, std::span<const double> by) const {
   double sum = 0;
   for (std::size_t a = 0; a < who.size(); ++a) {
     sum += 2 * by[a] * pull_[who[a]];
@@ -108,7 +112,7 @@ double RoundCheck::real(double pull, double own) const {
   return -0.5 * std::log(spread) + 0.5 * kRealSd * kRealSd * left * left / spread + kRealMean * pull -
          0.5 * kRealMean * kRealMean * own + std::log(model_.real_change);
 }
-double RoundCheck::real_beside(std::size_t i, const std::vector<std::size_t>& who) const {
+double RoundCheck::real_beside(std::size_t i, std::span<const std::size_t> who) const {
   // The oddest of the others in the idea is left out: false itself, it would bend what is foreseen of this one.
   const std::size_t n = items_.size();
   std::optional<std::size_t> other;
@@ -119,19 +123,22 @@ double RoundCheck::real_beside(std::size_t i, const std::vector<std::size_t>& wh
   return real(pull_[i] - both / theirs * pull_[*other], precision_[i * n + i] - both * both / theirs);
 }
 
-void RoundCheck::push(Slip slip, std::vector<std::size_t> who, std::vector<std::optional<Grams>> would_be,
+bool RoundCheck::counts(double log_odds) const { return log_odds >= model_.ask_at - kUnlikely; }
+void RoundCheck::push(Slip slip, std::span<const std::size_t> who, std::span<const std::optional<Grams>> would_be,
                       double factor, double log_prior) {
+  if (!counts(factor + log_prior)) return;
   for (const auto i : who)
     if (items_[i].trusted) return;
   // A round of false readings stands against one common cause, single ones each against a change of that pup.
   if (slip != Slip::zero_error && slip != Slip::typed_again)
     for (const auto i : who) factor -= std::max(0.0, real_beside(i, who));
-  if (factor + log_prior < model_.ask_at - kUnlikely) return;
-  ideas_.push_back({{slip, std::move(who), factor, std::move(would_be)}, factor + log_prior});
+  if (!counts(factor + log_prior)) return;
+  ideas_.push_back({{slip, {who.begin(), who.end()}, factor, {would_be.begin(), would_be.end()}}, factor + log_prior});
 }
 void RoundCheck::one(std::size_t i, Slip slip, double would_be, double log_prior, double jacobian) {
   if (!(would_be > 0)) return;
-  push(slip, {i}, {Grams{would_be}}, changed(i, std::log(would_be) - items_[i].log_g) + jacobian, log_prior);
+  push(slip, std::array{i}, std::array{std::optional{Grams{would_be}}},
+       changed(i, std::log(would_be) - items_[i].log_g) + jacobian, log_prior);
 }
 
 void RoundCheck::tubs_left_on(std::size_t i, const std::vector<double>& tubs) {
@@ -154,7 +161,7 @@ void RoundCheck::tubs_left_on(std::size_t i, const std::vector<double>& tubs) {
     const double tub = 15 * std::pow(40.0, k / (kSteps - 1.0));
     if (tub < 0.95 * g) sum += std::exp(changed(i, std::log(g - tub) - items_[i].log_g)) * g / (g - tub);
   }
-  if (sum > 0) push(Slip::tub_left_on, {i}, {std::nullopt}, std::log(sum / kSteps), std::log(model_.slip / 8));
+  if (sum > 0) push(Slip::tub_left_on, std::array{i}, kWeighAgain, std::log(sum / kSteps), std::log(model_.slip / 8));
 }
 
 void RoundCheck::digits(std::size_t i) {
@@ -189,15 +196,17 @@ void RoundCheck::swaps() {
                triples = std::max(1.0, pairs * static_cast<double>(n - 2) / 1.5);
   const auto by = [&](std::size_t to, std::size_t from) { return items_[from].log_g - items_[to].log_g; };
   const auto grams = [&](std::size_t i) { return std::optional{items_[i].figure.grams}; };
+  const double two = std::log(8 * model_.slip / pairs), three = std::log(model_.slip / 2 / triples);
   for (std::size_t i = 0; i < n; ++i)
     for (std::size_t j = i + 1; j < n; ++j) {
-      push(Slip::swapped, {i, j}, {grams(j), grams(i)}, changed({i, j}, {by(i, j), by(j, i)}),
-           std::log(8 * model_.slip / pairs));
+      const std::array pair{i, j};
+      push(Slip::swapped, pair, std::array{grams(j), grams(i)}, changed(pair, std::array{by(i, j), by(j, i)}), two);
       for (std::size_t k = j + 1; k < n; ++k) {
-        push(Slip::swapped, {i, j, k}, {grams(j), grams(k), grams(i)},
-             changed({i, j, k}, {by(i, j), by(j, k), by(k, i)}), std::log(model_.slip / 2 / triples));
-        push(Slip::swapped, {i, j, k}, {grams(k), grams(i), grams(j)},
-             changed({i, j, k}, {by(i, k), by(j, i), by(k, j)}), std::log(model_.slip / 2 / triples));
+        const std::array all{i, j, k};
+        push(Slip::swapped, all, std::array{grams(j), grams(k), grams(i)},
+             changed(all, std::array{by(i, j), by(j, k), by(k, i)}), three);
+        push(Slip::swapped, all, std::array{grams(k), grams(i), grams(j)},
+             changed(all, std::array{by(i, k), by(j, i), by(k, j)}), three);
       }
     }
   // One pup weighed twice, under its own name and under another's.
@@ -205,7 +214,7 @@ void RoundCheck::swaps() {
     for (std::size_t i = 0; i < n; ++i) {
       if (i == j || items_[i].figure.pup == items_[j].figure.pup) continue;
       const double own = precision_[j * n + j], spread = items_[i].noise + items_[j].noise, apart = by(j, i);
-      push(Slip::weighed_twice, {j}, {std::nullopt},
+      push(Slip::weighed_twice, std::array{j}, kWeighAgain,
            -0.5 * (std::log(spread) + apart * apart / spread) - 0.5 * (std::log(own) - pull_[j] * pull_[j] / own),
            std::log(model_.slip / 8 / static_cast<double>(n - 1)));
     }
@@ -214,16 +223,14 @@ void RoundCheck::swaps() {
 void RoundCheck::whole_round() {
   const std::size_t n = items_.size();
   if (n < 3) return;
-  std::vector<std::size_t> all;
-  std::vector<std::optional<Grams>> would_be, unknown(n);
-  std::set<std::size_t> pups;
+  std::size_t pups = 0;
   bool as_last = true;
   for (std::size_t i = 0; i < n; ++i) {
-    all.push_back(i);
-    pups.insert(items_[i].figure.pup);
+    const auto same = [&](const Item& o) { return o.figure.pup == items_[i].figure.pup; };
+    if (std::none_of(items_.begin(), items_.begin() + static_cast<std::ptrdiff_t>(i), same)) ++pups;
     as_last = as_last && items_[i].last && *items_[i].last == items_[i].figure.grams;
   }
-  if (pups.size() < 3) return;
+  if (pups < 3) return;
   // A common shift along `along`, normal with that mean and spread: ln factor, and the shift's likeliest size.
   const auto shift = [&](const std::vector<double>& along, double mean, double sd) {
     double a = 0, b = 0;
@@ -248,8 +255,13 @@ void RoundCheck::whole_round() {
       second = std::max(second, item.real);
   }
   const double real = std::max({0.0, shift(even, -0.04, 0.05).first + std::log(model_.real_change), most + second});
-  for (std::size_t i = 0; i < n; ++i) would_be.emplace_back(items_[i].figure.grams - Grams{size});
-  push(Slip::zero_error, all, would_be, zero - real, std::log(model_.slip / 10));
+  const double prior = std::log(model_.slip / 10);
+  if (!counts(zero - real + prior) && !as_last) return;
+  std::vector<std::size_t> all(n);
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  std::vector<std::optional<Grams>> would_be, unknown(n);
+  for (const Item& item : items_) would_be.emplace_back(item.figure.grams - Grams{size});
+  push(Slip::zero_error, all, would_be, zero - real, prior);
   if (as_last) {
     double density = -0.5 * (static_cast<double>(n) * std::log(2 * std::numbers::pi) + log_det_ + square_);
     for (const Item& item : items_) density += std::log(item.figure.step.count() / item.figure.grams.count());

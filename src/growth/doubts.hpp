@@ -1,6 +1,8 @@
 // One round of readings against what can go wrong in writing weights down: Bayes factors.
 #pragma once
 
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "growth/tracker.hpp"
@@ -45,12 +47,14 @@ class RoundCheck {
   /// Squared distance of a reading from what all others foresee of it, in its spreads.
   [[nodiscard]] double oddness(std::size_t i) const { return pull_[i] * pull_[i] / precision_[i * items_.size() + i]; }
   /// ln factor when each named reading's log is changed by that much.
-  [[nodiscard]] double changed(const std::vector<std::size_t>& who, const std::vector<double>& by) const;
+  [[nodiscard]] double changed(std::span<const std::size_t> who, std::span<const double> by) const;
   [[nodiscard]] double changed(std::size_t i, double by) const;
   void one(std::size_t i, Slip slip, double would_be, double log_prior, double jacobian);
   [[nodiscard]] double real(double pull, double own) const;
-  [[nodiscard]] double real_beside(std::size_t i, const std::vector<std::size_t>& who) const;
-  void push(Slip slip, std::vector<std::size_t> who, std::vector<std::optional<Grams>> would_be, double factor,
+  [[nodiscard]] double real_beside(std::size_t i, std::span<const std::size_t> who) const;
+  [[nodiscard]] bool counts(double log_odds) const;
+  /// Keeps the idea if it could count; hundreds are looked at in a round, so nothing is stored before that.
+  void push(Slip slip, std::span<const std::size_t> who, std::span<const std::optional<Grams>> would_be, double factor,
             double log_prior);
   void tubs_left_on(std::size_t i, const std::vector<double>& tubs);
   void digits(std::size_t i);

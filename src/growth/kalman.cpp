@@ -115,13 +115,19 @@ double LitterFilter::observe(std::size_t pup, double log_weight, double noise_va
   const double variance = shown_covariance(pup, pup) + noise_variance;
   const auto& now = *this;
   for (std::size_t j = 0; j < size_; ++j) column_[j] = now.at(pup, j) + now.at(common, j);
-  const double* column = column_.data();
-  const std::size_t size = size_;  // kept at hand: the inner loop is where the time goes
-  for (std::size_t i = 0; i < size; ++i) {
-    const double gain = column[i] / variance;
+  // The lower half, by pairs of rows and columns (the size is even), so that the compiler can take two at once; the
+  // cell above the diagonal that each pair of rows adds is the upper half's, made up for by mirror().
+  const double* __restrict column = column_.data();
+  for (std::size_t i = 0; i < size_; i += 2) {
+    const double gain = column[i] / variance, next_gain = column[i + 1] / variance;
     mean_[i] += gain * error;
-    double* row = &covariance_[i * size];
-    for (std::size_t j = 0; j <= i; ++j) row[j] -= gain * column[j];
+    mean_[i + 1] += next_gain * error;
+    double* __restrict row = &covariance_[i * size_], * __restrict next = row + size_;
+    for (std::size_t j = 0; j <= i; j += 2) {
+      const double a = column[j], b = column[j + 1];
+      row[j] -= gain * a, row[j + 1] -= gain * b;
+      next[j] -= next_gain * a, next[j + 1] -= next_gain * b;
+    }
   }
   mirrored_ = false;
   if (remembers_ && !steps_.empty()) {
@@ -175,13 +181,28 @@ std::vector<LitterFilter::Smoothed> LitterFilter::smooth() const {
   // w = N v, by pairs of rows (N is symmetric and of even size): so that the compiler can take several at once.
   const auto times = [&](const double* v) {
     const std::size_t size = size_;
-    double* out_row = w.data();
+    double* __restrict out_row = w.data();
     std::fill(w.begin(), w.end(), 0.0);
     for (std::size_t j = 0; j < size; j += 2) {
       const double f = v[j], g = v[j + 1];
       const double *row = &n[j * size], *next = row + size;
       for (std::size_t i = 0; i < size; ++i) out_row[i] += f * row[i] + g * next[i];
     }
+  };
+  // v' N v from the lower half: half the work.
+  const auto squared = [&](const double* v) {
+    const std::size_t size = size_;
+    double sum = 0;
+    for (std::size_t j = 0; j < size; j += 2) {
+      const double *row = &n[j * size], *next = row + size;
+      double a = 0, b = 0, c = 0, d = 0;
+      for (std::size_t i = 0; i < j; i += 2) {
+        a += row[i] * v[i], b += row[i + 1] * v[i + 1];
+        c += next[i] * v[i], d += next[i + 1] * v[i + 1];
+      }
+      sum += v[j] * (2 * (a + b) + row[j] * v[j]) + v[j + 1] * (2 * (c + d + next[j] * v[j]) + next[j + 1] * v[j + 1]);
+    }
+    return sum;
   };
   for (std::size_t t = steps_.size(); t-- > 0;) {
     const Step& step = steps_[t];
@@ -208,14 +229,10 @@ std::vector<LitterFilter::Smoothed> LitterFilter::smooth() const {
     s.level.resize(pups_), s.variance.resize(pups_);
     for (std::size_t i = 0; i < pups_; ++i) {
       const double* p = &step.covariance[i * size_];
-      double level = step.mean[i], less = 0;
-      times(p);
-      for (std::size_t a = 0; a < size_; ++a) {
-        level += p[a] * r[a];
-        less += p[a] * w[a];
-      }
+      double level = step.mean[i];
+      for (std::size_t a = 0; a < size_; ++a) level += p[a] * r[a];
       s.level[i] = level;
-      s.variance[i] = p[i] - less;
+      s.variance[i] = p[i] - squared(p);
     }
     for (const std::size_t pup : step.begun)
       for (const std::size_t row : {pup, pups_ + pup}) {

@@ -144,7 +144,12 @@ Html turn_card(const View& view, const Place& place, const record::Pup& pup) {
     head += p("again", text("Already weighed in this round. Saving writes a second weight."));
 
   const std::string tub = form.value("tub", remembered_tub(view, place.round));
-  const Html tub_words = tub.empty() ? text("No tub taken off")
+  // A tub whose weight is known is missed far more rarely when it is left on (docs/weights.md): worth one line.
+  const bool ever = std::any_of(view.litter.pups.begin(), view.litter.pups.end(), [](const auto& other) {
+    return std::any_of(other.weights.begin(), other.weights.end(),
+                       [](const auto& w) { return w.what.tare_g.has_value(); });
+  });
+  const Html tub_words = tub.empty() ? text(ever ? "No tub taken off" : "No tub taken off. Is one on the scale?")
                                      : text("Tub ") + element("b", {}, text(tub)) + text(" is taken off") +
                                            element("output", {{"class", "net"}, {"for", "weigh-reading weigh-tub"}});
   const std::string id = "weigh-reading";
@@ -163,7 +168,8 @@ Html turn_card(const View& view, const Place& place, const record::Pup& pup) {
       form.field(
           "tub", "Weight of the empty tub",
           {.value = tub,
-           .hint = "Taken off every weight of this round. Empty it when the scale is set to zero with the tub on.",
+           .hint = "Weigh it once and write it here: it is taken off every weight of this round, and a tub left on is "
+                   "found more surely. Leave this empty when the scale is set to zero with the tub on.",
            .mode = "decimal"}),
       false, "small tub");
   Html fields = reading + tub_field + keypad(units.weight) + Form::submit("Save", "button save");

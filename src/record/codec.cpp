@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "record/fields.hpp"
@@ -228,7 +229,7 @@ Result<Body> read_body(const std::string& kind, const Json& object, Json& rest) 
     else
       out = tl::unexpected(value.error());
   };
-  [&]<class... S>(std::variant<S...>*) { (attempt(std::type_identity<S>{}), ...); }(static_cast<Body*>(nullptr));
+  [&]<class... S>(std::variant<S...>*) { (attempt(std::type_identity<S>{}), ...); }(static_cast<AnyBody*>(nullptr));
   return out ? std::move(*out) : Result<Body>{Body{Other{}}};
 }
 
@@ -393,7 +394,7 @@ Result<Entry> decode(const Json& object) {
   }
   if (!body) return tl::unexpected(body.error());
   e.body = std::move(*body);
-  e.extra = std::move(rest);
+  e.extra = Unread{std::move(rest)};
   if (const auto ok = check_common(e); !ok) return tl::unexpected(ok.error());
   return e;
 }
@@ -417,7 +418,7 @@ Result<Entry> decode_line(std::string_view line) {
 }
 
 Json encode(const Entry& entry) {
-  Json out = entry.extra;
+  Json out = entry.extra.json();
   const Json body = std::visit(
       [](const auto& value) -> Json {
         using S = std::remove_cvref_t<decltype(value)>;

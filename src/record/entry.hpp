@@ -2,7 +2,8 @@
 #pragma once
 
 #include <cstddef>
-#include <nlohmann/json.hpp>
+#include <memory>
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -397,13 +398,44 @@ struct Other {
   bool operator==(const Other&) const = default;
 };
 
-using Body =
+/// What was written down. A type of its own, so that its special members are compiled once (entry.cpp) and not in every
+/// file that copies an entry: a variant this wide costs the compiler seconds each time.
+using AnyBody =
     std::variant<Note, LitterFacts, Mating, LhSurge, Ovulation, Dioestrus, Progesterone, FoetalMeasure, PupCount,
                  EarlierLitter, Temperature, SignSeen, Birth, PlacentaPassed, NewbornScore, Weight, Feed, DamMeal, Air,
                  Lamp, Dose, DoseSkipped, Product, Done, CareChoice, CareEdit, CareOwn, Later, Microchip, Procedure,
                  Wound, Death, Departure, Stock, ShopRun, Suckled, StageSaid, HouseLimit, Photo, Milk, Food,
                  HandFeeding, TeatTurns, Sensor, Family, Deposit, Choice, PickRule, BehaviourTest, Handover, MoneyMoved,
                  Contract, Consent, FollowUp, Erased, Strike, Other>;
+struct Body : AnyBody {
+  using AnyBody::AnyBody;
+  Body();
+  Body(const Body&);
+  Body(Body&&) noexcept;
+  Body& operator=(const Body&);
+  Body& operator=(Body&&) noexcept;
+  ~Body();
+  bool operator==(const Body& other) const;
+};
+
+/// Fields this program does not know, kept as they came: a JSON object. Held apart, so that who knows an entry need not
+/// read the JSON library.
+class Unread {
+ public:
+  Unread();
+  explicit Unread(Json object);
+  Unread(const Unread&);
+  Unread(Unread&&) noexcept;
+  Unread& operator=(const Unread&);
+  Unread& operator=(Unread&&) noexcept;
+  ~Unread();
+  bool operator==(const Unread& other) const;
+  [[nodiscard]] const Json& json() const;
+  [[nodiscard]] bool empty() const { return !object_; }
+
+ private:
+  std::unique_ptr<Json> object_;  ///< nothing when there are none
+};
 
 struct Entry {
   EntryId id;
@@ -416,7 +448,7 @@ struct Entry {
   std::string note;
   std::optional<EntryId> corrects;
   Body body;
-  Json extra = Json::object();  ///< fields this program does not know, kept as they came
+  Unread extra;
   bool operator==(const Entry&) const = default;
 };
 

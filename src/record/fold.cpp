@@ -347,6 +347,13 @@ bool earlier(const Entry* a, const Entry* b) { return std::tie(a->at.instant, a-
 
 }  // namespace
 
+Litter::Litter() = default;
+Litter::Litter(const Litter&) = default;
+Litter::Litter(Litter&&) noexcept = default;
+Litter& Litter::operator=(const Litter&) = default;
+Litter& Litter::operator=(Litter&&) noexcept = default;
+Litter::~Litter() = default;
+
 const Pup* Litter::pup(std::string_view label) const {
   for (const Pup& p : pups)
     if (p.label == label) return &p;

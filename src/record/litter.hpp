@@ -64,6 +64,14 @@ struct Misfit {
 };
 
 struct Litter {
+  // Compiled once, in fold.cpp: so many vectors cost the compiler a second or two wherever a litter is copied.
+  Litter();
+  Litter(const Litter&);
+  Litter(Litter&&) noexcept;
+  Litter& operator=(const Litter&);
+  Litter& operator=(Litter&&) noexcept;
+  ~Litter();
+
   std::string key;  ///< the journal's `litter`
   Zone zone;
   std::map<std::string, std::string, std::less<>> former_labels;  ///< of pups given another label: to the one they bear

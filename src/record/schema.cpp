@@ -1,6 +1,8 @@
 // The JSON Schema of an entry, made from the same field tables as the codec.
 #include "record/fields.hpp"
 
+#include <nlohmann/json.hpp>
+
 namespace lampside::record {
 
 namespace {
@@ -88,7 +90,7 @@ Json schema() {
                 {"note", text(8192)},
                 {"corrects", uuid}}},
               {"allOf", Json::array()}};
-  [&]<class... S>(std::variant<S...>*) { (add_kind<S>(out["allOf"]), ...); }(static_cast<Body*>(nullptr));
+  [&]<class... S>(std::variant<S...>*) { (add_kind<S>(out["allOf"]), ...); }(static_cast<AnyBody*>(nullptr));
   return out;
 }
 

@@ -1,5 +1,6 @@
 // The addresses of Homes: who the families are, written, handed out and erased; money as a table.
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "exchange/family_json.hpp"
 #include "exchange/money_csv.hpp"

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iomanip>
 #include <map>
+#include <nlohmann/json.hpp>
 #include <set>
 #include <sstream>
 
@@ -75,7 +76,7 @@ TEST(JournalPage, EveryExampleIsTakenInWholeAndComesOutTheSame) {
       const auto entry = record::decode_line(line);
       ASSERT_TRUE(entry) << kind << ": " << to_text(entry.error());
       EXPECT_EQ(entry->kind, kind);
-      EXPECT_TRUE(entry->extra.empty()) << kind << ": not understood: " << entry->extra.dump();
+      EXPECT_TRUE(entry->extra.empty()) << kind << ": not understood: " << entry->extra.json().dump();
       auto again = record::encode(*entry);
       auto want = Json::parse(line);
       if (!want.contains("written")) want["written"] = want["at"];
@@ -138,7 +139,7 @@ TEST(Demo, IsReadWholeAndFoldsWithoutAMisfit) {
     ++number;
     const auto entry = record::decode_line(line);
     ASSERT_TRUE(entry) << "line " << number << ": " << to_text(entry.error());
-    EXPECT_TRUE(entry->extra.empty()) << "line " << number << ": " << entry->extra.dump();
+    EXPECT_TRUE(entry->extra.empty()) << "line " << number << ": " << entry->extra.json().dump();
     EXPECT_EQ(record::encode(*entry), Json::parse(line)) << "line " << number;
     all.push_back(*entry);
   }

@@ -2,6 +2,7 @@
 #include "exchange/report.hpp"
 
 #include <fstream>
+#include <nlohmann/json.hpp>
 #include <valijson/adapters/nlohmann_json_adapter.hpp>
 #include <valijson/schema.hpp>
 #include <valijson/schema_parser.hpp>

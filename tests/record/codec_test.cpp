@@ -2,6 +2,7 @@
 #include <rapidcheck/gtest.h>
 
 #include <fstream>
+#include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "make.hpp"
@@ -243,7 +244,7 @@ rc::Gen<Entry> any_entry() {
     e.at.instant += std::chrono::milliseconds{*rc::gen::inRange(0, 100000000)};
     e.note = text();
     if (*rc::gen::arbitrary<bool>()) e.corrects = id(5000);
-    if (*rc::gen::arbitrary<bool>()) e.extra["mood"] = text();
+    if (*rc::gen::arbitrary<bool>()) e.extra = Unread{Json{{"mood", text()}}};
     return e;
   });
 }

@@ -6,6 +6,7 @@
 #include <sys/socket.h>
 #include <unistd.h>
 
+#include <nlohmann/json.hpp>
 #include <stdexcept>
 
 #include "server/urlencoded.hpp"

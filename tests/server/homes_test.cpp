@@ -1,6 +1,7 @@
 // Homes over HTTP: who a family is stays out of the journal, can be asked for and erased; turns are kept.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
 
 #include "house.hpp"
 #include "server/app.hpp"

@@ -6,6 +6,7 @@
 #include <functional>
 #include <limits>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "support.hpp"
@@ -162,7 +163,7 @@ TEST_P(Contract, RefusesWhatItCouldNotReadBack) {
   nul_in_litter.litter = std::string("juniper\0x", 9);
   nul_in_kind.kind = std::string("moon\0phase", 10);
   nul_in_kind.body = record::Other{};
-  endless.extra["more"] = std::string(70'000, 'x');
+  endless.extra = record::Unread{record::Json{{"more", std::string(70'000, 'x')}}};
   for (const auto& bad : {no_id, no_litter, nul_in_litter, nul_in_kind, endless}) {
     const auto refused = journal_->append(std::vector{weight(9), bad});
     ASSERT_FALSE(refused.has_value()) << record::encode_line(bad).substr(0, 200);
