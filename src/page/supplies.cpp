@@ -171,8 +171,9 @@ Html carry_card(const View& view) {
 /// Begun packs whose label limits their days, and nobody said since when.
 Html ask_opened(const View& view) {
   Html rows;
+  std::size_t n = 0;
   for (const auto& line : view.assessment.supplies.lines)
-    if (line.ask_opened) rows += row(view, line, "", opened_today(view, line, "supplies#opened"));
+    if (line.ask_opened) rows += row(view, line, "", opened_today(view, line, "supplies#opened", ++n));
   if (rows.empty()) return {};
   return element(
       "section", {{"class", "card"}, {"id", "opened"}},

@@ -22,7 +22,7 @@ bool is_used_up(const supplies::Line& line);
 /// One tap: one less of it (one pack less, where it is weighed). `n` keeps the names of several apart.
 Html used_one(const View& view, const supplies::Line& line, const std::string& back, std::size_t n = 0);
 /// One tap: the pack in use was opened today.
-Html opened_today(const View& view, const supplies::Line& line, const std::string& back);
+Html opened_today(const View& view, const supplies::Line& line, const std::string& back, std::size_t n = 0);
 
 /// Since when an item counts as looked at: twelve hours ago, or the moment the round named by `check` began.
 Instant kit_round(const View& view, const std::string& check);

@@ -86,8 +86,8 @@ Html used_one(const View& view, const Line& line, const std::string& back, std::
                  "button quiet");
 }
 
-Html opened_today(const View& view, const Line& line, const std::string& back) {
-  return one_tap(view, "opened", "stock", "", back,
+Html opened_today(const View& view, const Line& line, const std::string& back, std::size_t n) {
+  return one_tap(view, "opened-today-" + std::to_string(n), "stock", "", back,
                  {{"item", line.item}, {"opened", to_iso(view.litter.zone.day_of(view.now))}},
                  text("Opened today") + span("unseen", text(", " + line.item)), "button quiet");
 }

@@ -156,12 +156,17 @@ std::vector<Kept> inventory(const record::Litter& litter, const Reference& refer
   }
   for (std::size_t n = 0; n < out.size(); ++n) {
     Kept& kept = out[n];
-    const double gone = used[n] + taken(kept, litter, reference, counted[n]);
-    kept.begun = gone > 0;
-    // Never counted, but there: one of it, as everywhere.
+    const double told = taken(kept, litter, reference, counted[n]);
+    kept.begun = used[n] + told > 0;
+    // Never counted, but there: one of it, as everywhere, which is gone only when somebody says so.
     const bool there = kept.what.where == record::Keeping::kit || kept.what.where == record::Keeping::house;
-    if (!kept.begun || (!kept.what.have && !there)) continue;
-    const double left = kept.what.have.value_or(Amount{1}).count() - gone;
+    double left = 0;
+    if (kept.what.have)
+      left = kept.what.have->count() - used[n] - told;
+    else if (there && used[n] > 0)
+      left = 1 - used[n];
+    else
+      continue;
     kept.what.have = Amount{std::max(0.0, std::round(left * 1000) / 1000)};
   }
   return out;
@@ -198,8 +203,10 @@ std::vector<Stock> opening_stock(const record::Litter& earlier, const Reference&
     Stock next = kept.what;
     const bool out_of_date = next.expires && *next.expires <= day;
     if (out_of_date) next.have = Amount{0}, next.expires.reset(), next.where = record::Keeping::to_buy;
-    if (const auto last = use_by(next); last && *last <= day && next.have) next.have = usable(next, *next.have, day);
-    if (out_of_date || !next.have || !(next.have->count() > 0)) next.opened.reset();
+    if (const auto last = use_by(next); last && *last <= day) {  // what is open goes, what is closed comes along
+      if (next.have) next.have = usable(next, *next.have, day);
+      next.opened.reset();
+    }
     next.from = earlier.key;
     out.push_back(std::move(next));
   }

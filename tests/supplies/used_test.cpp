@@ -152,6 +152,7 @@ TEST(Opened, APackOpenTooLongIsOutOfDateAndTheClosedOnesAreNot) {
   EXPECT_EQ(*line().expires, day_of(kNight - days(5)));
   const auto next = opening_stock(story.litter(), built_in(), day_of(kNight));
   EXPECT_EQ(next.front().have, Amount{800});
+  EXPECT_FALSE(next.front().opened) << "those are closed";
   Story plain;
   tin.pack.reset(), tin.opened = day_of(kNight - days(35));
   plain.mated(kNight - days(50)).tell(kNight - days(40), "", tin);
