@@ -109,7 +109,6 @@ const std::vector<RowType>& row_types() {
       {"FeedingWeek",
        "feeding_weeks",
        {{"week", "week", Kind::whole},
-        {"ml_100g", "ml_100g", Kind::number},
         {"gain_pct", "gain_pct", Kind::percent},
         {"lactation", "lactation", Kind::number},
         source}},

@@ -447,6 +447,7 @@ Result<Label> read_label(const record::Product& p, const reference::Reference& r
     const auto until = *p.opened + std::chrono::days{static_cast<int>(p.keeps_open_d->count())};
     if (!out.use_by || until < *out.use_by) out.use_by = until;
   }
+  out.opened_unknown = p.keeps_open_d && !p.opened;
   out.wormer = p.use.value_or(record::ProductUse::wormer) == record::ProductUse::wormer;
   out.lot = p.lot.value_or("");
   out.confirmed = p.confirmed.value_or(false);

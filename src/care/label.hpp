@@ -71,6 +71,8 @@ struct Label {
   int parts = 1;                   ///< a tablet is cut into at most so many
   std::optional<double> mark;      ///< ml of the syringe, grams of the scale; tablets: 1 / parts
   std::optional<CivilDay> use_by;  ///< printed, or opened and the days it keeps, whichever is first
+  /// It keeps only so long once opened, and nobody wrote down since when it is open.
+  bool opened_unknown = false;
   bool wormer = true;
   std::string lot;
   /// Why its strength may be another presentation's, or a slip; and whether the keeper has read the label again since.

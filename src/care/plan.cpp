@@ -275,7 +275,7 @@ class Planner {
     } else if (pup && pup->departure) {
       item.state = item.closes < litter_.zone.day_of(pup->departure->at) ? State::missed : State::family;
     } else if ((item.row && item.row->anchor == "due" && day0_ && !day0_->expected) ||
-               (item.about == "dam" && litter_.dam_death) || (box_empty_ && item.row && item.row->who == "box")) {
+               (item.about == "dam" && litter_.dam_death) || (box_empty_ && item.about == "box")) {
       item.state = State::missed;  // she has whelped: what was to be ready before is past; or nobody is there for it
     } else if (put_off && (*put_off)->until > today) {
       item.state = State::later;
@@ -345,15 +345,23 @@ class Planner {
   }
 
   void put_own(const record::Told<record::CareOwn>& own) {
+    if (!own.what.each_pup.value_or(false) || litter_.pups.empty()) return put_own_for(own, own.about);
+    for (const auto& pup : litter_.pups)
+      if (pup.born_alive()) put_own_for(own, pup.label);
+  }
+
+  void put_own_for(const record::Told<record::CareOwn>& own, const std::string& about) {
+    const Pup* pup = litter_.pup(about);
+    if (pup && pup->death) return;
     Item item;
     item.task = "own." + own.id;
     item.what = own.what.what;
-    item.about = own.about;
+    item.about = about;
     item.opens = item.best = own.what.day;
     item.closes = std::max(own.what.last_day.value_or(own.what.day), own.what.day);
     if (const auto* edit = of(edits_, item.task, item.about); edit && edit->shift_d)
       for (auto* day : {&item.opens, &item.best, &item.closes}) *day += CivilDays{*edit->shift_d};
-    settle(item, litter_.pup(own.about), ticked(item.task, item.about));
+    settle(item, pup, ticked(item.task, item.about));
     plan_.items.push_back(std::move(item));
   }
 
@@ -409,6 +417,7 @@ std::string say_group(const Litter& litter, const Group& group) {
   std::string out = item.what;
   if (item.round > 1 && item.row && item.row->anchor != "procedure") out += fmt::format(" (round {})", item.round);
   if (item.about == "dam") return out + ": " + litter.dam_name();
+  if (item.about == "box" && !item.row) return out + ": the box";
   if (!litter.pup(item.about)) return out;
   const auto all = std::count_if(litter.pups.begin(), litter.pups.end(), [](const Pup& p) { return p.in_box(); });
   if (group.items.size() > 1 && static_cast<std::ptrdiff_t>(group.items.size()) == all)

@@ -48,6 +48,8 @@ void refuse_label(const DosingRound& round, const Litter& litter, Instant now, s
   if (label.strength_doubt && !label.confirmed) out.push_back({"STRENGTH_DOUBT", *label.strength_doubt});
   if (label.use_by && litter.zone.day_of(now) > *label.use_by)
     out.push_back({"EXPIRED", "not to be used after " + say_day(*label.use_by)});
+  if (label.opened_unknown)
+    out.push_back({"OPENED_WHEN", "it keeps only so long once opened, and since when it is open is not written down"});
 }
 
 void refuse_course(const Label& label, const Doses& doses, const Litter& litter, const Reference& reference,

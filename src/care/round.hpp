@@ -21,7 +21,8 @@ struct DogDose {
   std::string about;  ///< a pup's label, or "dam"
   Assessed<DoseWeight> weight;
   /// Why nothing is worked out for it. Codes: those of dose_weight and dosage, LABEL (it cannot be read),
-  /// STRENGTH_DOUBT, EXPIRED, UNDER_AGE, TOO_SOON, COURSE_BROKEN, NO_INTERVAL, TWO_WORMERS, ANTAGONISTS, UNWELL.
+  /// STRENGTH_DOUBT, EXPIRED, OPENED_WHEN, UNDER_AGE, TOO_SOON, COURSE_BROKEN, NO_INTERVAL, TWO_WORMERS, ANTAGONISTS,
+  /// UNWELL.
   std::vector<NotAssessed> refused;
   std::optional<Dosage> dose;                      ///< only when nothing refuses it and it was not given today
   int day = 1;                                     ///< of the label's days in a row

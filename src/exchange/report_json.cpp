@@ -208,7 +208,9 @@ class Writer {
                 {"by", day(l.by, "nothing dates this litter yet")},
                 {"to_try", l.to_try},
                 {"expired", l.expired},
-                {"runs_out", l.runs_out}};
+                {"runs_out", l.runs_out},
+                {"car", l.car}};
+      if (l.opened) line["opened"] = to_iso(*l.opened);
       if (l.row) line["source"] = source(l.row->source);
       if (l.row && !l.row->differs.empty()) line["differs"] = l.row->differs;
       if (l.expires) line["expires"] = to_iso(*l.expires);

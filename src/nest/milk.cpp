@@ -69,4 +69,12 @@ std::optional<Mix> to_mix(const record::Milk& label, Millilitres milk, const Ref
   return Mix{*label.powder_g * share, *label.water_ml * share};
 }
 
+Grams powder_for(Kilocalories energy, const record::Milk* label, const Reference& reference) {
+  const auto milk = label ? read(*label, reference) : Assessed<Milk>{NotAssessed{"NO_MILK", "no tin"}};
+  const auto* tin = reference::value_of(milk);
+  const Millilitres ml = energy / (tin ? tin->density : KcalPerMl{parameter(reference, "milk_kcal_g")});
+  const auto mix = tin ? to_mix(*label, ml, reference) : std::nullopt;
+  return mix ? mix->powder : Grams{ml.count() / parameter(reference, "milk_ml_from_powder_g")};
+}
+
 }  // namespace lampside::nest

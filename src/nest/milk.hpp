@@ -37,4 +37,8 @@ struct Mix {
 };
 std::optional<Mix> to_mix(const record::Milk& label, Millilitres milk, const reference::Reference& reference);
 
+/// Powder that holds so much energy, to buy by: as the tin says. Without a tin, or one that does not say enough: of a
+/// milk like a bitch's, one part powder to two of water.
+Grams powder_for(Kilocalories energy, const record::Milk* label, const reference::Reference& reference);
+
 }  // namespace lampside::nest

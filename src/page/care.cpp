@@ -52,13 +52,13 @@ std::string name_of(const Item& item) {
 }
 
 /// The form that ticks a task: for pups a box each, all ticked, so that only exceptions need a hand.
-Html tick_form(const View& view, const Group& group) {
+Html tick_form(const View& view, const Group& group, const std::string& back = "care") {
   const Item& item = group.first();
   const std::string name = "tick-" + name_of(item);
   const auto held = view.typed.find("form");
   const bool refused = view.problem && held != view.typed.end() && held->second == name;
   Form form{name, litter_href(view.litter, "tick"), view.token, fresh_id(view), refused ? &view.typed : nullptr};
-  form.hidden("back", "care");
+  form.hidden("back", back);
   form.hidden("form", name);
   Html boxes;
   for (std::size_t i = 0; i < group.items.size(); ++i) {
@@ -91,12 +91,12 @@ Html tick_form(const View& view, const Group& group) {
 }
 
 /// Put off, move, drop: each with a reason.
-Html edit_forms(const View& view, const Group& group) {
+Html edit_forms(const View& view, const Group& group, const std::string& back = "care") {
   const Item& item = group.first();
   if (item.row && item.row->anchor == "procedure") return {};
   const bool one = group.items.size() == 1;
   const std::string about = one ? item.about : "";
-  Form later{view, "later-" + name_of(item), "later", about, "care"};
+  Form later{view, "later-" + name_of(item), "later", about, back};
   later.hidden("task", item.task);
   Html out = later.finish(
       div("field-row",
@@ -105,14 +105,14 @@ Html edit_forms(const View& view, const Group& group) {
               {.value = to_iso(view.assessment.care.today + std::chrono::days{1}), .type = "date", .required = true}) +
               later.field("why", "Why", {.required = true}) + Form::submit("Put off", "button quiet")),
       "stack");
-  Form move{view, "move-" + name_of(item), "care_edit", about, "care"};
+  Form move{view, "move-" + name_of(item), "care_edit", about, back};
   move.hidden("task", item.task);
   out += move.finish(
       div("field-row",
           move.field("shift_d", "Move by days", {.hint = "-1 is a day earlier", .mode = "numeric", .required = true}) +
               move.field("why", "Why", {.required = true}) + Form::submit("Move", "button quiet")),
       "stack");
-  Form drop{view, "drop-" + name_of(item), "care_edit", about, "care"};
+  Form drop{view, "drop-" + name_of(item), "care_edit", about, back};
   drop.hidden("task", item.task);
   drop.hidden("drop", "true");
   out += drop.finish(div("field-row", drop.field("why", "Why it is not done at all", {.required = true}) +
@@ -233,6 +233,16 @@ Html past(const View& view) {
 }
 
 }  // namespace
+
+Html care_actions(const View& view, State state) {
+  Html out;
+  for (const auto& group : care::grouped(
+           view.assessment.care, [](const Item& i) { return i.ticked() && i.due() && !(i.row && i.row->quiet); }))
+    if (group.first().state == state)
+      out += element("h4", {}, text(care::say_group(view.litter, group))) + tick_form(view, group, "now") +
+             edit_forms(view, group, "now");
+  return out;
+}
 
 std::string care_page(const View& view) {
   const auto& plan = view.assessment.care;

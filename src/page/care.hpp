@@ -6,6 +6,9 @@
 
 namespace lampside::page {
 
+/// For the screen "Now": each task of that state, to tick with exceptions, to put off with a reason, to move or drop.
+Html care_actions(const View& view, care::State state);
+
 Html own_task(const View& view);     ///< a task of the keeper's own
 Html wound_forms(const View& view);  ///< a procedure, and the daily look
 Html chip_form(const View& view);    ///< a chip's number, typed twice

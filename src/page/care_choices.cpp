@@ -56,9 +56,14 @@ const std::map<std::string, std::string>* held(const View& view, const char* kin
 }  // namespace
 
 Html own_task(const View& view) {
-  Form form{view, "own", "care_own", "", "care"};
+  Form form{"own", litter_href(view.litter, "record"), view.token, fresh_id(view), held(view, "care_own")};
+  form.hidden("kind", "care_own");
+  form.hidden("back", "care");
+  std::vector<Option> all{{"", "You"}, {"box", "The box"}};
+  for (auto& option : whom(view)) all.push_back(std::move(option));
+  if (view.litter.pups.size() != 1) all.push_back({"pups", "Each pup"});
   const Html fields =
-      form.field("what", "What", {.required = true}) +
+      form.field("what", "What", {.required = true}) + form.choice("about", "For whom", all, "") +
       div("field-row",
           form.field("day", "Day", {.value = to_iso(view.assessment.care.today), .type = "date", .required = true}) +
               form.field("last_day", "At the latest", {.type = "date"})) +

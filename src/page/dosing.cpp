@@ -132,7 +132,8 @@ Html row(const View& view, const DosingRound& round, const DogDose& dog) {
     state = "refused";
     Html reasons;
     for (const auto& r : dog.refused) {
-      const bool labels = r.code == "LABEL" || r.code == "STRENGTH_DOUBT";  // told once, above the list
+      // Told once, above the list.
+      const bool labels = r.code == "LABEL" || r.code == "STRENGTH_DOUBT" || r.code == "OPENED_WHEN";
       reasons += element("li", {}, text(labels ? "The label, see above" : sentence(r.why)));
     }
     body += weight_said(view, dog) + element("ul", {{"class", "refusals"}}, reasons);
@@ -212,7 +213,13 @@ Html label_form(const View& view, const DosingRound* round) {
                                       {.value = number(p.mark_g), .mode = "decimal"})) +
       form.choice("parts", "Tablets: may be cut into", {{"1", "not cut"}, {"2", "halves"}, {"4", "quarters"}},
                   number(p.parts)) +
-      form.field("lot", "Lot number", {.value = p.lot.value_or("")});
+      form.field("lot", "Lot number", {.value = p.lot.value_or("")}) +
+      div("field-row",
+          form.field("expires", "Expires", {.value = p.expires ? to_iso(*p.expires) : "", .type = "date"}) +
+              form.field("keeps_open_d", "Keeps once opened, days",
+                         {.value = number(p.keeps_open_d), .hint = "Only where the label says so", .mode = "numeric"}) +
+              form.field("opened", "This pack was opened on",
+                         {.value = p.opened ? to_iso(*p.opened) : "", .type = "date"}));
   const Html more =
       div("field-row", form.field("days_in_row", "Days in a row", {.value = number(p.days_in_row), .mode = "numeric"}) +
                            form.field("at_most", "At most at once, ml, tablets or g",
@@ -223,10 +230,6 @@ Html label_form(const View& view, const DosingRound* round) {
                  {.value = number(p.salt_per_base),
                   .hint = "Only where the label gives the salt, from its own two figures",
                   .mode = "decimal"}) +
-      div("field-row",
-          form.field("expires", "Expires", {.value = p.expires ? to_iso(*p.expires) : "", .type = "date"}) +
-              form.field("opened", "Opened", {.value = p.opened ? to_iso(*p.opened) : "", .type = "date"}) +
-              form.field("keeps_open_d", "Keeps open, days", {.value = number(p.keeps_open_d), .mode = "numeric"})) +
       form.choice("for_dam", "Does the label allow it for a nursing bitch?", {{"true", "yes"}, {"false", "no"}},
                   yes(p.for_dam)) +
       form.choice("use", "What for", {{"wormer", "worms"}, {"other", "something else"}},
@@ -238,6 +241,22 @@ Html label_form(const View& view, const DosingRound* round) {
   return form.finish(main + fold_away(text("More from the label"), div("stack", more), form.refused(), "small") +
                          Form::submit("Save the label", "button save"),
                      "stack");
+}
+
+/// A label that limits the days once opened, and nobody said since when this pack is open: no dose before that.
+Html ask_opened(const View& view, const DosingRound& round) {
+  if (!round.label || !round.label->opened_unknown) return {};
+  Form form{view, "opened", "product", "", here(round), round.label_entry};
+  return div(
+      "asked",
+      p("caution", text("When was this pack opened? By its label it keeps only so long then. A pack just opened: "
+                        "today.")) +
+          form.finish(
+              div("field-row",
+                  form.field("opened", "Opened on",
+                             {.value = to_iso(view.litter.zone.day_of(view.now)), .type = "date", .required = true}) +
+                      Form::submit("Save")),
+              "stack"));
 }
 
 Html round_card(const View& view, const DosingRound& round) {
@@ -259,7 +278,7 @@ Html round_card(const View& view, const DosingRound& round) {
     if (!label.min_age) body += p("hint", text("The label's least age is not written down."));
     if (!label.min_weight) body += p("hint", text("The label's least weight is not written down."));
   }
-  body += cautions();
+  body += ask_opened(view, round) + cautions();
   Html rows;
   std::size_t given = 0;
   for (const auto& dog : round.dogs) {
@@ -279,18 +298,40 @@ Html round_card(const View& view, const DosingRound& round) {
 /// Nobody buys hundredths: up to the next whole ml, tablet or gram.
 care::Portion whole(care::Portion p) { return {p.in, std::ceil(p.count)}; }
 
-Html to_buy(const DosingRound& round) {
-  if (!round.course) return {};
-  return element(
-      "section", {{"class", "card"}},
-      h2(text("To have in the house")) +
-          p("", text("To 12 weeks, " + std::to_string(round.treatments) + " treatments at the label's interval, " +
-                     std::to_string(round.course->doses) + " doses: about ") +
-                    element("b", {}, text(care::say(whole(round.course->likely)))) + text(", and ") +
-                    element("b", {}, text(care::say(whole(round.course->heavy)))) + text(" if all grow fast.")) +
-          p("hint",
-            text("From each pup's own pace, which says little of weeks ahead. It is for buying; the dose is worked "
-                 "out on the day. Spilt and spat-out doses come on top.")));
+Html to_buy(const View& view, const DosingRound& round) {
+  if (!round.label) return {};
+  Html body;
+  if (round.course)
+    body += p("", text("To 12 weeks, " + std::to_string(round.treatments) + " treatments at the label's interval, " +
+                       std::to_string(round.course->doses) + " doses: about ") +
+                      element("b", {}, text(care::say(whole(round.course->likely)))) + text(", and ") +
+                      element("b", {}, text(care::say(whole(round.course->heavy)))) + text(" if all grow fast.")) +
+            p("hint",
+              text("From each pup's own pace, which says little of weeks ahead. It is for buying; the dose is worked "
+                   "out on the day. Spilt and spat-out doses come on top."));
+  // Written down once, it falls with each dose ticked: the item of Supplies bears the product's name.
+  const auto in = round.label->strength.per;
+  const std::string unit = in == Measured::ml ? "ml" : in == Measured::tablets ? "tablets" : "g";
+  const auto& lines = view.assessment.supplies.lines;
+  const auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.item == round.product; });
+  if (line != lines.end() && line->spoken_of) {
+    std::string said = "In the house: " + (line->present() ? supplies::say(line->have, line->unit) : "none");
+    if (round.course && line->unit == unit && line->have.count() < std::ceil(round.course->heavy.count))
+      said += line->have.count() < std::ceil(round.course->likely.count) ? ", too little for the course"
+                                                                         : ", enough unless all grow fast";
+    body +=
+        p("", text(said + ". It falls with each dose ticked. ") +
+                  link(litter_href(view.litter, "supplies?item=" + percent_encode(line->item)), text("More about it")));
+  }
+  Form form{view, "bottle", "stock", "", here(round)};
+  form.hidden("item", round.product);
+  form.hidden("unit", unit);
+  form.hidden("where", "house");
+  body +=
+      form.finish(div("field-row", form.field("have", "There is now, " + unit, {.mode = "decimal", .required = true}) +
+                                       Form::submit("Write down", "button quiet")),
+                  "stack");
+  return element("section", {{"class", "card"}}, h2(text("To have in the house")) + body);
 }
 
 }  // namespace
@@ -316,7 +357,7 @@ std::string dosing_page(const View& view, const std::string& product) {
             cautions() + label_form(view, nullptr));
   } else {
     main += live("round", round_card(view, *round));
-    main += live("to-buy", to_buy(*round));
+    main += live("to-buy", to_buy(view, *round));
     const auto paper = [&](const char* size) {
       return litter_href(view.litter, std::string("paper/dosing-round.pdf?size=") + size);
     };

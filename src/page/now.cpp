@@ -1,6 +1,7 @@
 // Now: what needs a hand, worst first; then where the litter stands.
 #include <algorithm>
 
+#include "page/care.hpp"
 #include "page/icons.hpp"
 #include "page/pups.hpp"
 
@@ -128,6 +129,19 @@ Html summary_of(const View& view) {
          element("ul", {{"class", "level-counts"}}, out);
 }
 
+/// A reminder of the plan is ticked, or put off with a reason, where it stands.
+Html on_the_spot(const View& view, const reference::Finding& finding) {
+  using care::State;
+  for (const auto& [code, state] :
+       {std::pair{"CARE_OVERDUE", State::overdue}, {"CARE_LAST_DAY", State::last_day}, {"CARE_OPEN", State::open}})
+    if (finding.code == code) {
+      const auto form = view.typed.find("form");
+      const bool refused = view.problem && form != view.typed.end() && form->second.starts_with("tick-");
+      return fold_away(text("Tick it, or put it off"), care_actions(view, state), refused, "small");
+    }
+  return {};
+}
+
 }  // namespace
 
 std::string now_page(const View& view) {
@@ -138,7 +152,7 @@ std::string now_page(const View& view) {
     if (finding.level == reference::Level::note) {
       notes += finding_folded(view, finding);
     } else {
-      cards += finding_card(view, finding);
+      cards += finding_card(view, finding, on_the_spot(view, finding));
     }
   }
   if (cards.empty()) cards = quiet(view);  // notes ask for nothing now

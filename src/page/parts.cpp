@@ -136,12 +136,13 @@ std::string level_class(reference::Level level) { return "level-" + std::string(
 
 }  // namespace
 
-Html finding_card(const View& view, const reference::Finding& f) {
+Html finding_card(const View& view, const reference::Finding& f, const Html& more) {
   Html body = div("card-head", level_mark(f.level) + about_of(view, f.about));
   body += element("h3", {}, text(sentence(f.headline)));
   body += p("because", text(sentence(f.because)));
   body += orders_of(f);
   if (urgent(f.level)) body += vet_call(view) + say_link(view);
+  body += more;
   if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
   body += fold_away(text("Why, and who says so"), why_of(f), false, "small");
   return element("article", {{"class", "card finding " + level_class(f.level)}}, body);

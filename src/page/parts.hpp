@@ -100,7 +100,8 @@ Html change_row(std::string_view said, const Html& buttons);
 
 // ---- cards ----------------------------------------------------------------------------------------------------------
 
-Html finding_card(const View& view, const reference::Finding& finding);
+/// `more`: what can be done about it on the spot.
+Html finding_card(const View& view, const reference::Finding& finding, const Html& more = {});
 /// Folded down to its headline: for notes, which ask for no hand now.
 Html finding_folded(const View& view, const reference::Finding& finding);
 /// A one-line form of it, for screens where room is short.

@@ -34,10 +34,11 @@ Html row(const View& view, const Line& line, const std::string& amount, const Ht
 
 Html tick(const View& view, std::string_view name, std::size_t n, const Line& line, Amount have, Keeping where,
           std::string_view label) {
-  return one_tap(
-      view, std::string(name) + "-" + std::to_string(n), "stock", "", "supplies#" + std::string(name),
-      {{"item", line.item}, {"have", say_number(have.count(), 3)}, {"where", std::string(record::name_of(where))}},
-      text(label) + span("unseen", text(", " + line.item)), "button quiet");
+  std::vector<std::pair<std::string, std::string>> fields{
+      {"item", line.item}, {"have", say_number(have.count(), 3)}, {"where", std::string(record::name_of(where))}};
+  if (line.past_date) fields.emplace_back("cleared", "expires opened");  // what was there was of no use; this is new
+  return one_tap(view, std::string(name) + "-" + std::to_string(n), "stock", "", "supplies#" + std::string(name),
+                 fields, text(label) + span("unseen", text(", " + line.item)), "button quiet");
 }
 
 Html papers(const View& view) {
@@ -167,17 +168,34 @@ Html carry_card(const View& view) {
           form.finish(Form::submit("Take it over"), "stack"));
 }
 
+/// Begun packs whose label limits their days, and nobody said since when.
+Html ask_opened(const View& view) {
+  Html rows;
+  std::size_t n = 0;
+  for (const auto& line : view.assessment.supplies.lines)
+    if (line.ask_opened) rows += row(view, line, "", opened_today(view, line, "supplies#opened", ++n));
+  if (rows.empty()) return {};
+  return element(
+      "section", {{"class", "card"}, {"id", "opened"}},
+      h2(text("When was it opened?")) +
+          p("", text("It keeps only so long once opened. Tap where it was today; else open its page and type "
+                     "the day.")) +
+          element("ul", {{"class", "supplies"}}, rows));
+}
+
 Html all_items(const View& view) {
   const auto& lines = view.assessment.supplies.lines;
   Html out;
+  std::size_t taps = 0;
   for (const auto& [group, title] : kGroups) {
     Html rows;
     std::size_t n = 0, there = 0;
     for (const auto& line : lines) {
       if (line.group != group) continue;
       ++n, there += line.state == State::enough || line.state == State::not_needed ? 1 : 0;
+      const Html state = span("state state-" + std::string(supplies::name_of(line.state)), text(words_for(line.state)));
       rows += row(view, line, say_have(line),
-                  span("state state-" + std::string(supplies::name_of(line.state)), text(words_for(line.state))));
+                  is_used_up(line) ? div("dose-buttons", state + used_one(view, line, "supplies", ++taps)) : state);
     }
     if (n == 0) continue;
     out += fold_away(text(title) + span("hint", text(std::to_string(there) + " of " + std::to_string(n) + " settled")),
@@ -195,7 +213,7 @@ Html own_form(const View& view) {
                            form.field("unit", "counted in", {.hint = "empty: pieces; or g, kg, rolls"})) +
       div("field-row", form.field("have", "Have now", {.mode = "decimal"}) +
                            form.field("days_before", "Days before her time", {.value = "14", .mode = "numeric"})) +
-      Form::submit("Add");
+      form.choice("car", "Goes into the car to the vet", {{"true", "yes"}, {"false", "no"}}) + Form::submit("Add");
   return fold_away(text("Add a thing of your own"),
                    p("hint", text("It stays for your next litter.")) + form.finish(fields, "stack"), form.refused(),
                    "panel", "own");
@@ -215,8 +233,8 @@ std::string supplies_page(const View& view) {
   if (const auto item = view.query.find("item"); item != view.query.end())
     for (const auto& line : view.assessment.supplies.lines)
       if (line.item == item->second) return item_page(view, line);
-  const Html main = carry_card(view) + top_card(view) + pups_line(view) + shopping_card(view) + make_card(view) +
-                    all_items(view) + div("panels", own_form(view)) + vets_own(view);
+  const Html main = carry_card(view) + top_card(view) + ask_opened(view) + pups_line(view) + shopping_card(view) +
+                    make_card(view) + all_items(view) + div("panels", own_form(view)) + vets_own(view);
   return page_of(view, {.title = "Supplies", .screen = "supplies", .back = ""}, main);
 }
 

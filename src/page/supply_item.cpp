@@ -63,6 +63,35 @@ std::string say_by(const View& view, const Line& line) {
   return line.by ? (line.purpose.empty() ? "by " : ", by ") + say_day(*line.by) : "";
 }
 
+namespace {
+
+bool is_weighed(const Line& line) { return line.unit == "g" || line.unit == "kg" || line.unit == "ml"; }
+/// What one tap of "used" takes off.
+std::optional<Amount> one_of(const Line& line) {
+  if (is_weighed(line)) return line.pack;
+  return Amount{1};
+}
+
+}  // namespace
+
+bool is_used_up(const Line& line) {
+  return line.have.count() > 0 && one_of(line) && (!line.unit.empty() || line.have.count() > 1);
+}
+
+Html used_one(const View& view, const Line& line, const std::string& back, std::size_t n) {
+  const auto one = *one_of(line);
+  return one_tap(view, "used" + (n > 0 ? "-" + std::to_string(n) : ""), "stock", "", back,
+                 {{"item", line.item}, {"used", say_number(one.count(), 3)}},
+                 text(is_weighed(line) ? "Used a pack" : "Used 1") + span("unseen", text(", " + line.item)),
+                 "button quiet");
+}
+
+Html opened_today(const View& view, const Line& line, const std::string& back, std::size_t n) {
+  return one_tap(view, "opened-today-" + std::to_string(n), "stock", "", back,
+                 {{"item", line.item}, {"opened", to_iso(view.litter.zone.day_of(view.now))}},
+                 text("Opened today") + span("unseen", text(", " + line.item)), "button quiet");
+}
+
 Instant kit_round(const View& view, const std::string& check) {
   const auto begun = parse_number(check);
   if (begun && *begun > 1e9 && *begun < 1e14) return Instant{Span{static_cast<std::int64_t>(*begun)}};
@@ -175,6 +204,50 @@ std::string kit_page(const View& view) {
   return page_of(view, {.title = "Kit check", .screen = "supplies", .back = address(0)}, main);
 }
 
+namespace {
+
+/// The fields of the item's form that hold something now: emptied there, they are cleared.
+std::string held_by(const record::Stock& s) {
+  std::string out;
+  const auto add = [&](const char* name, bool holds) {
+    if (holds) out += (out.empty() ? "" : " ") + std::string(name);
+  };
+  add("expires", s.expires.has_value());
+  add("tested", s.tested.has_value());
+  add("pack", s.pack.has_value());
+  add("cost", s.cost.has_value());
+  add("keeps_open_d", s.keeps_open_d.has_value());
+  add("opened", s.opened.has_value());
+  add("need", s.need.has_value());
+  add("need_per_pup", s.need_per_pup.has_value());
+  add("days_before", s.days_before.has_value());
+  return out;
+}
+
+/// What was taken of it, and since when the pack is open.
+Html use_card(const View& view, const Line& line, const std::string& back) {
+  if (!line.present()) return {};
+  Form form{view, "used-some", "stock", "", back};
+  form.hidden("item", line.item);
+  Html body =
+      form.finish(div("field-row", form.field("used", "Used" + (line.unit.empty() ? std::string{} : ", " + line.unit),
+                                              {.mode = "decimal", .required = true}) +
+                                       Form::submit("Take off", "button quiet")),
+                  "stack");
+  if (is_used_up(line)) body = div("ends", used_one(view, line, back)) + body;
+  if (line.keeps_open) {
+    const std::string days = say_number(line.keeps_open->count(), 0) + " days once opened";
+    body += p(line.ask_opened ? "caution" : "hint",
+              text(line.opened       ? "Open since " + say_day(*line.opened) + "; keeps " + days + "."
+                   : line.ask_opened ? "Keeps " + days + ", and it is begun: since when is it open?"
+                                     : "Keeps " + days + ". Not opened yet, as far as is written down.")) +
+            div("ends", opened_today(view, line, back));
+  }
+  return element("section", {{"class", "card"}}, h2(text("Used some?")) + body);
+}
+
+}  // namespace
+
 std::string item_page(const View& view, const Line& line) {
   record::Stock said;
   for (const auto& kept : supplies::inventory(view.litter, reference::built_in()))
@@ -183,6 +256,8 @@ std::string item_page(const View& view, const Line& line) {
   const std::string of = line.unit.empty() ? "" : ", " + line.unit;
   Form form{view, "item", "stock", "", back};
   form.hidden("item", line.item);
+  form.hidden("shown", held_by(said));
+  if (said.have) form.hidden("have_shown", say_number(said.have->count(), 3));
   std::vector<Option> places;
   for (const auto where : {Keeping::kit, Keeping::house, Keeping::to_make, Keeping::to_buy})
     places.push_back({std::string(record::name_of(where)), sentence(words_for(where))});
@@ -198,6 +273,14 @@ std::string item_page(const View& view, const Line& line) {
                 field_of(form, "pack", ("In one pack" + of).c_str(), said.pack) +
                     form.field("cost", "Price of a pack",
                                {.value = said.cost ? say_number(said.cost->count(), 2) : "", .mode = "decimal"}));
+  fields += div("field-row", form.field("keeps_open_d", "Keeps once opened, days",
+                                        {.value = said.keeps_open_d ? say_number(said.keeps_open_d->count(), 0) : "",
+                                         .hint = "Only where its label says so",
+                                         .mode = "numeric"}) +
+                                 form.field("opened", "Opened on",
+                                            {.value = said.opened ? to_iso(*said.opened) : "", .type = "date"})) +
+            form.choice("car", "Goes into the car to the vet", {{"true", "yes"}, {"false", "no"}},
+                        line.car ? "true" : "false");
   fields += fold_away(
       text("Your own amount"),
       p("hint", text("Instead of the rule, and for your next litters too.")) +
@@ -228,7 +311,7 @@ std::string item_page(const View& view, const Line& line) {
       one_tap(view, "wanted", "stock", "", back, {{"item", line.item}, {"wanted", refused ? "true" : "false"}},
               text(refused ? "I want it after all" : "I do without it"), "button quiet");
   const Html main =
-      element("section", {{"class", "card"}}, facts) +
+      element("section", {{"class", "card"}}, facts) + use_card(view, line, back) +
       element("section", {{"class", "card"}}, form.finish(fields, "stack")) +
       div("ends", link(litter_href(view.litter, "supplies"), text("To all supplies"), "button quiet") + wanted);
   return page_of(view, {.title = sentence(line.item), .screen = "supplies", .back = back}, main);

@@ -264,7 +264,9 @@ struct EntrySaid {
     return (dropped ? "dropped from the plan: " : "moved in the plan: ") + in_words(c.task) +
            (c.shift_d ? ", " + std::to_string(*c.shift_d) + " d" : "") + " (" + c.why + ")";
   }
-  std::string operator()(const record::CareOwn& c) const { return "planned: " + c.what + ", " + say_day(c.day); }
+  std::string operator()(const record::CareOwn& c) const {
+    return "planned: " + c.what + (c.each_pup.value_or(false) ? ", each pup" : "") + ", " + say_day(c.day);
+  }
   std::string operator()(const record::Later& l) const {
     return "put off: " + in_words(l.task) + " until " + say_day(l.until) + " (" + l.why + ")";
   }
@@ -290,6 +292,10 @@ struct EntrySaid {
     if (s.where) out += ", " + in_words(record::name_of(*s.where));
     if (s.tested) out += ", tried " + say_day(*s.tested);
     if (s.need || s.need_per_pup) out += ", the amount needed";
+    if (s.used) out += ", " + say_number(s.used->count(), 2) + " used";
+    if (s.opened) out += ", opened " + say_day(*s.opened);
+    if (s.car) out += *s.car ? ", goes into the car" : ", stays out of the car";
+    if (s.cleared) out += ", no longer known: " + in_words(*s.cleared);
     if (s.from) out += ", left over from " + *s.from;
     return out;
   }

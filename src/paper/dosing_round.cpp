@@ -8,12 +8,14 @@
 namespace lampside::paper {
 namespace {
 
-constexpr double kHead = mm(7), kTall = mm(13.5);
-constexpr double kPup = mm(30), kWeight = mm(27), kGive = mm(30), kPerKg = mm(22), kGiven = mm(13), kTime = mm(16);
+// The sheet lies beside the box and is read at arm's length (65 cm), in dim light. There a capital of 20 pt (5.1 mm) is
+// 27 minutes of arc high, one of 10 pt 13: what is given from is large, and nothing in the table is below 10 pt. Ours.
+constexpr double kHead = mm(7), kShort = mm(12), kTall = mm(15);
+constexpr double kGiveSize = 20, kPupSize = 17, kTextSize = 10;
+constexpr double kPup = mm(31), kWeight = mm(27), kGive = mm(33), kPerKg = mm(23), kGiven = mm(13), kTime = mm(16);
 constexpr double kColumns[] = {kPup, kWeight, kGive, kPerKg, kGiven, kTime};
-constexpr std::string_view kCaptions[] = {
-    "Pup", "Weight", "Give", "mg/kg", "Given", "Time", "Left out, why; or another amount"};
-const Font kSmall{8, draw::Weight::regular, draw::kMuted};
+constexpr std::string_view kCaptions[] = {"Pup", "Weight", "Give", "mg/kg", "Given", "Time", "Left out; other amount"};
+const Font kSmall{kTextSize, draw::Weight::regular, draw::kMuted};
 
 std::string join(const std::vector<MgPerKg>& all) {
   std::string out;
@@ -23,7 +25,7 @@ std::string join(const std::vector<MgPerKg>& all) {
 
 /// What the label says and whose word comes first. Returns the height; draws nothing without a canvas.
 double top_words(Canvas* canvas, Area body, const Made& made, const care::DosingRound* round) {
-  const Font plain{10, draw::Weight::regular, draw::kInk}, bold{10, draw::Weight::bold, draw::kInk};
+  const Font plain{11, draw::Weight::regular, draw::kInk}, bold{11, draw::Weight::bold, draw::kInk};
   double y = body.y + mm(1);
   const auto words = [&](const std::vector<Run>& runs) {
     y += paragraph(canvas, made.ruler, {body.x, y}, body.width, runs) + mm(0.8);
@@ -34,7 +36,7 @@ double top_words(Canvas* canvas, Area body, const Made& made, const care::Dosing
       if (p.id == round->label_entry) product = &p.what;
   if (product) {
     const std::string dose = product->dose.value_or("no dose");
-    words({{round->product + ".", {14, draw::Weight::bold, draw::kInk}},
+    words({{round->product + ".", {16, draw::Weight::bold, draw::kInk}},
            {fmt::format("{} {}; {}{}.", product->active.value_or(""), product->strength.value_or("no strength"),
                         product->at_least.value_or(false) ? "at least " : "", dose),
             plain}});
@@ -60,8 +62,46 @@ double top_words(Canvas* canvas, Area body, const Made& made, const care::Dosing
   return y - body.y;
 }
 
-void draw_row(Canvas& canvas, Area row, const Made& made, const care::DogDose& dog) {
-  const Font plain{9.5, draw::Weight::regular, draw::kInk};
+void draw_tick_box(Canvas& canvas, Area given) {
+  const double box = mm(6);
+  const Area tick{given.x + (given.width - box) / 2, given.y + (given.height - box) / 2, box, box};
+  for (const auto& [a, b] : {std::pair{Point{tick.x, tick.y}, Point{tick.right(), tick.y}},
+                             {Point{tick.right(), tick.y}, Point{tick.right(), tick.bottom()}},
+                             {Point{tick.right(), tick.bottom()}, Point{tick.x, tick.bottom()}},
+                             {Point{tick.x, tick.bottom()}, Point{tick.x, tick.y}}})
+    canvas.line(a, b, kRule);
+}
+
+/// Two lines in one cell: the upper one larger.
+void draw_two(Canvas& canvas, Area cell, std::string_view upper, Font large, std::string_view lower, Align align) {
+  const Font small{kTextSize, draw::Weight::regular, draw::kInk};
+  const double split = cell.height * 0.58;
+  draw_cell(canvas, {cell.x, cell.y, cell.width, split}, upper, large, align, kTextSize);
+  draw_cell(canvas, {cell.x, cell.y + split - mm(0.8), cell.width, cell.height - split}, lower, small, align,
+            kTextSize);
+}
+
+/// "at 07:30", or of another day "Fri 20:10".
+std::string say_weighed(const Made& made, Instant t) {
+  const auto& zone = made.litter.zone;
+  const auto day = zone.day_of(t);
+  return (day == zone.day_of(made.assessment.at) ? "at" : say_day(day).substr(0, 3)) + " " + say_time(zone, t);
+}
+
+/// An amount as large as it goes; tablets stand under their number, for "1 1/2 tablets" is long.
+void draw_amount(Canvas& canvas, Area cell, care::Portion give) {
+  const Font large{kGiveSize, draw::Weight::bold, draw::kInk};
+  const std::string said = care::say(give);
+  const auto unit = said.rfind(' ');
+  if (give.in == care::Measured::tablets && unit != std::string::npos)
+    draw_two(canvas, cell, said.substr(0, unit), large, said.substr(unit + 1), Align::centre);
+  else
+    draw_figure(canvas, cell, said, large);
+}
+
+/// Returns where its first dividing line without words over it may stand: a reason runs over the cells it makes empty.
+std::size_t draw_row(Canvas& canvas, Area row, const Made& made, const care::DogDose& dog) {
+  const Font plain{12, draw::Weight::regular, draw::kInk}, bold{14, draw::Weight::bold, draw::kInk};
   const auto* pup = made.litter.pup(dog.about);
   double x = row.x;
   const auto cell = [&](double width) {
@@ -69,51 +109,49 @@ void draw_row(Canvas& canvas, Area row, const Made& made, const care::DogDose& d
     x += width;
     return out;
   };
-  Area name = cell(kPup);
+  const Font name{kPupSize, draw::Weight::bold, draw::kInk};
+  const Area who = cell(kPup);
   if (pup && !pup->collar().empty()) {
-    draw_spot(canvas, {name.x + mm(2), row.y + row.height / 2}, mm(2), pup->collar());
-    draw_cell(canvas, {name.x + mm(5), row.y, name.width - mm(5), row.height / 2 + mm(1)}, pup->label,
-              {13, draw::Weight::bold, draw::kInk}, Align::left);
-    draw_cell(canvas, {name.x + mm(5), row.y + row.height / 2 - mm(0.5), name.width - mm(5), row.height / 2},
-              pup->collar(), {8.5, draw::Weight::regular, draw::kInk}, Align::left);
+    draw_spot(canvas, {who.x + mm(2), row.y + row.height / 2}, mm(2), pup->collar());
+    draw_two(canvas, {who.x + mm(5), who.y, who.width - mm(5), who.height}, pup->label, name, pup->collar(),
+             Align::left);
   } else {
-    draw_cell(canvas, name, pup ? pup->label : made.litter.dam_name(), {13, draw::Weight::bold, draw::kInk},
-              Align::left);
+    draw_cell(canvas, who, pup ? pup->label : made.litter.dam_name(), name, Align::left, kTextSize);
   }
-  Area weight = cell(kWeight);
-  if (const auto* w = reference::value_of(dog.weight)) {
-    const Area upper{weight.x, row.y, weight.width, row.height / 2 + mm(1)};
-    draw_cell(canvas, upper, pup ? say(w->grams, made.litter.units().weight) : say(to_kilograms(w->grams)), plain);
-    draw_cell(canvas, {weight.x, row.y + row.height / 2 - mm(0.5), weight.width, row.height / 2},
-              say_day_time(made.litter.zone, w->weighed), {7, draw::Weight::regular, draw::kMuted});
-  }
+  const Area weight = cell(kWeight);
+  if (const auto* w = reference::value_of(dog.weight))
+    draw_two(canvas, weight, pup ? say(w->grams, made.litter.units().weight) : say(to_kilograms(w->grams)), plain,
+             say_weighed(made, w->weighed), Align::centre);
   const Area give = cell(kGive), per_kg = cell(kPerKg), given = cell(kGiven);
   x += kTime;
   const Area rest{x + mm(1), row.y, row.right() - x - mm(2), row.height};
-  const double box = mm(5.5);
-  const Area tick{given.x + (given.width - box) / 2, row.y + (row.height - box) / 2, box, box};
-  for (const auto& [a, b] : {std::pair{Point{tick.x, tick.y}, Point{tick.right(), tick.y}},
-                             {Point{tick.right(), tick.y}, Point{tick.right(), tick.bottom()}},
-                             {Point{tick.right(), tick.bottom()}, Point{tick.x, tick.bottom()}},
-                             {Point{tick.x, tick.bottom()}, Point{tick.x, tick.y}}})
-    canvas.line(a, b, kRule);
+  const Area beside{per_kg.x, row.y + mm(1.2), row.right() - per_kg.x - mm(1), row.height - mm(2)};
+  const auto reason = [&](const std::string& why) {
+    paragraph(&canvas, made.ruler, {beside.x, beside.y}, beside.width,
+              {{why, {kTextSize, draw::Weight::regular, draw::kInk}}});
+    return std::size_t{3};
+  };
   if (!dog.given.empty()) {
-    draw_cell(canvas, give, "given at " + say_time(made.litter.zone, dog.given.back().at), plain);
-  } else if (dog.skipped) {
-    draw_cell(canvas, give, "left out", plain);
-    draw_cell(canvas, rest, dog.skipped->what.reason, plain, Align::left);
-  } else if (dog.dose) {
-    draw_figure(canvas, give, care::say(dog.dose->give), {15, draw::Weight::bold, draw::kInk});
-    draw_cell(canvas, per_kg, join(dog.dose->gives), plain);
-    if (dog.dose->above)
-      draw_cell(canvas, rest,
-                fmt::format("or {} ({} mg/kg): ask your vet", care::say(*dog.dose->above), join(dog.dose->above_gives)),
-                {7.5, draw::Weight::regular, draw::kInk}, Align::left);
-  } else if (!dog.refused.empty()) {
-    draw_cell(canvas, give, "no dose", {11, draw::Weight::bold, draw::kInk});
-    paragraph(&canvas, made.ruler, {rest.x, row.y + mm(1)}, rest.width,
-              {{sentence(dog.refused.front().why), {7.5, draw::Weight::regular, draw::kInk}}});
+    draw_cell(canvas, give, "given", bold, Align::centre, kTextSize);
+    return reason("at " + say_time(made.litter.zone, dog.given.back().at));
   }
+  if (dog.skipped) {
+    draw_cell(canvas, give, "left out", bold, Align::centre, kTextSize);
+    return reason(dog.skipped->what.reason);
+  }
+  if (dog.dose) {
+    draw_amount(canvas, give, dog.dose->give);
+    draw_cell(canvas, per_kg, join(dog.dose->gives), plain, Align::centre, kTextSize);
+    draw_tick_box(canvas, given);
+    if (dog.dose->above)
+      paragraph(
+          &canvas, made.ruler, {rest.x, row.y + mm(1.2)}, rest.width,
+          {{fmt::format("or {} ({} mg/kg): ask your vet", care::say(*dog.dose->above), join(dog.dose->above_gives)),
+            {kTextSize, draw::Weight::regular, draw::kInk}}});
+    return std::size(kColumns);
+  }
+  draw_cell(canvas, give, "no dose", bold, Align::centre, kTextSize);
+  return dog.refused.empty() ? std::size(kColumns) : reason(sentence(dog.refused.front().why));
 }
 
 void draw_page(Canvas& canvas, Area body, const Made& made, const care::DosingRound* round, std::size_t from,
@@ -125,26 +163,34 @@ void draw_page(Canvas& canvas, Area body, const Made& made, const care::DosingRo
   double x = draw_field(canvas, {body.x, below}, "Lot", mm(34), product ? product->lot.value_or("") : "");
   x = draw_field(canvas, {x, below}, "Date", mm(30), "");
   draw_field(canvas, {x, below}, "Given by", std::max(mm(20), body.right() - x - mm(18)), "");
-  const Area table{body.x, below + mm(4), body.width, kHead + kTall * static_cast<double>(count + blank)};
-  x = table.x;
-  for (std::size_t i = 0; i < std::size(kCaptions); ++i) {
-    const double width = i < std::size(kColumns) ? kColumns[i] : table.right() - x;
-    draw_cell(canvas, {x + mm(1), table.y, width - mm(2), kHead}, kCaptions[i], kSmall,
-              i == 0 || i == 6 ? Align::left : Align::centre);
-    canvas.line({x, table.y}, {x, table.bottom()}, kHairline);
-    x += width;
-  }
-  canvas.line({table.right(), table.y}, {table.right(), table.bottom()}, kHairline);
+  const std::size_t rows = count + blank;
+  const double room = body.bottom() - below - mm(4) - kHead - mm(9);
+  const double tall = std::clamp(room / static_cast<double>(std::max<std::size_t>(rows, 1)), kShort, kTall);
+  const Area table{body.x, below + mm(4), body.width, kHead + tall * static_cast<double>(rows)};
+  std::vector<double> edges{table.x};
+  for (const double width : kColumns) edges.push_back(edges.back() + width);
+  edges.push_back(table.right());
+  for (std::size_t i = 0; i < std::size(kCaptions); ++i)
+    draw_cell(canvas, {edges[i] + mm(1), table.y, edges[i + 1] - edges[i] - mm(2), kHead}, kCaptions[i], kSmall,
+              i == 0 || i == 6 ? Align::left : Align::centre, kTextSize);
+  const auto dividers = [&](double top, double height, std::size_t last) {
+    for (std::size_t i = 0; i < edges.size(); ++i)
+      if (i <= last || i + 1 == edges.size()) canvas.line({edges[i], top}, {edges[i], top + height}, kHairline);
+  };
   canvas.line({table.x, table.y}, {table.right(), table.y}, kHairline);
-  for (std::size_t i = 0; i <= count + blank; ++i) {
-    const double y = table.y + kHead + kTall * static_cast<double>(i);
+  dividers(table.y, kHead, edges.size());
+  for (std::size_t i = 0; i <= rows; ++i) {
+    const double y = table.y + kHead + tall * static_cast<double>(i);
     canvas.line({table.x, y}, {table.right(), y}, kHairline);
-    if (i < count) draw_row(canvas, {table.x, y, table.width, kTall}, made, round->dogs[from + i]);
+    if (i < count)
+      dividers(y, tall, draw_row(canvas, {table.x, y, table.width, tall}, made, round->dogs[from + i]));
+    else if (i < rows)
+      dividers(y, tall, edges.size());
   }
   if (round && round->together)
     paragraph(
         &canvas, made.ruler, {table.x, table.bottom() + mm(3)}, table.width,
-        {{"All together still to give: " + care::say(*round->together) + ".", {11, draw::Weight::bold, draw::kInk}}});
+        {{"All together still to give: " + care::say(*round->together) + ".", {13, draw::Weight::bold, draw::kInk}}});
 }
 
 }  // namespace
@@ -155,7 +201,7 @@ Form dosing_round(const Made& made) {
   const Area body = body_of(form.paper);
   const auto most = [&](const care::DosingRound* round) {
     const double room = body.height - top_words(nullptr, body, made, round) - mm(9) - kHead - mm(10);
-    return std::max<std::size_t>(1, static_cast<std::size_t>(room / kTall));
+    return std::max<std::size_t>(1, static_cast<std::size_t>(room / kShort));
   };
   for (const auto& round : made.assessment.dosing) {
     std::size_t from = 0;

@@ -88,7 +88,7 @@ std::string small_print(const Line& line) {
   };
   add(by(line));
   if (line.present()) add(supplies::say(line.have, line.unit) + " in the house");
-  if (line.expired) add("what is there is out of date");
+  if (line.past_date) add(line.expired ? "what is there is out of date" : "a part of what is there is out of date");
   add(line.purpose);
   return out;
 }
@@ -133,7 +133,7 @@ Form packing_list(const Made& made) {
       {"Every pup born so far", "", "dry, in the warm box, the lid on; count them in and count them out", "", false}};
   items.push_back({"Into the car", "", "", "", true});
   for (const auto& line : made.assessment.supplies.lines) {
-    if (!line.is("car")) continue;
+    if (!line.car || !line.wanted) continue;
     const auto* need = reference::value_of(line.need);
     const bool several = need && need->count() > 1;
     items.push_back({sentence(line.item), several ? supplies::say(*need, line.unit) : "", line.purpose,

@@ -246,6 +246,7 @@ struct CareOwn {  ///< "care_own": a task of the keeper's own
   std::string what;
   CivilDay day;
   std::optional<CivilDay> last_day;
+  std::optional<bool> each_pup{};  ///< to be done, and ticked, for every pup by itself
   bool operator==(const CareOwn&) const = default;
 };
 struct Later {  ///< "later": not before that day, and why
@@ -291,6 +292,11 @@ struct Stock {
   std::optional<std::string> unit, purpose;
   std::optional<bool> wanted;       ///< false: this keeper does without
   std::optional<std::string> from;  ///< the earlier litter it is left over from
+  std::optional<Amount> used;       ///< so much less than before; several add up
+  std::optional<CivilDay> opened;   ///< the pack in use
+  std::optional<Days> keeps_open_d;
+  std::optional<bool> car;             ///< goes into the car to the vet; absent: as the tables have it
+  std::optional<std::string> cleared;  ///< names of fields that hold no longer, a blank between them
   bool operator==(const Stock&) const = default;
 };
 /// A day on which somebody goes shopping.

@@ -238,7 +238,8 @@ template <>
 struct Shape<CareOwn> {
   static constexpr std::string_view kind = "care_own";
   static constexpr auto fields =
-      std::tuple{field("what", &CareOwn::what), field("day", &CareOwn::day), field("last_day", &CareOwn::last_day)};
+      std::tuple{field("what", &CareOwn::what), field("day", &CareOwn::day), field("last_day", &CareOwn::last_day),
+                 field("each_pup", &CareOwn::each_pup)};
 };
 template <>
 struct Shape<Later> {
@@ -290,7 +291,12 @@ struct Shape<Stock> {
                  field("unit", &Stock::unit),
                  field("purpose", &Stock::purpose),
                  field("wanted", &Stock::wanted),
-                 field("from", &Stock::from)};
+                 field("from", &Stock::from),
+                 field("used", &Stock::used, {0.001, 1e6, "how much was used, more than 0"}),
+                 field("opened", &Stock::opened),
+                 field("keeps_open_d", &Stock::keeps_open_d, {1, 3650, "days it keeps once opened, 1 to 3650"}),
+                 field("car", &Stock::car),
+                 field("cleared", &Stock::cleared)};
 };
 template <>
 struct Shape<ShopRun> {

@@ -132,10 +132,9 @@ struct SignLead {
   Citation source;
 };
 
-/// One week of the pups' age: what a hand-fed pup drinks and gains, and the dam's milk.
+/// One week of the pups' age: what a hand-fed pup gains, and the dam's milk.
 struct FeedingWeek {
   int week;
-  double ml_100g;    ///< millilitres of milk a day for each 100 g of pup
   Percent gain_pct;  ///< a day
   double lactation;  ///< the factor of the formula of lactation (amounts.hpp)
   Citation source;

@@ -62,15 +62,17 @@ constexpr FieldOf kProduct[] = {{"name"},
 constexpr FieldOf kDone[] = {{"task"}};
 constexpr FieldOf kChoice[] = {{"topic"}, {"set"}, {"vet"}};
 constexpr FieldOf kEdit[] = {{"task"}, {"shift_d", kNumber}, {"drop", kYesNo}, {"why"}};
-constexpr FieldOf kOwn[] = {{"what"}, {"day"}, {"last_day"}};
+constexpr FieldOf kOwn[] = {{"what"}, {"day"}, {"last_day"}, {"each_pup", kYesNo}};
 constexpr FieldOf kLater[] = {{"task"}, {"until"}, {"why"}};
 constexpr FieldOf kChip[] = {{"number"}, {"database"}};
 constexpr FieldOf kProcedure[] = {{"what"}, {"vet"}};
 constexpr FieldOf kWound[] = {{"bleeding", kYesNo}, {"swelling", kYesNo}, {"heat", kYesNo}, {"discharge", kYesNo}};
 constexpr FieldOf kDeath[] = {{"cause"}};
 constexpr FieldOf kDeparture[] = {{"to"}};
-constexpr FieldOf kStock[] = {{"item"}, {"where"},   {"expires"},       {"tested"}, {"days_before", kNumber},
-                              {"unit"}, {"purpose"}, {"wanted", kYesNo}};
+constexpr FieldOf kStock[] = {{"item"},           {"where"},       {"expires"},
+                              {"tested"},         {"opened"},      {"keeps_open_d", kNumber},
+                              {"unit"},           {"purpose"},     {"days_before", kNumber},
+                              {"wanted", kYesNo}, {"car", kYesNo}, {"cleared"}};
 constexpr FieldOf kFamily[] = {{"family"}, {"status"}, {"sex"}, {"colour"}, {"purpose"}, {"earliest"}, {"why"}};
 constexpr FieldOf kDeposit[] = {{"family"}, {"amount", kNumber}, {"currency"}, {"refundable"}, {"returned", kYesNo}};
 constexpr FieldOf kPick[] = {{"family"}, {"made"}, {"why"}};

@@ -131,9 +131,11 @@ Result<void> put_stock(Json& json, const Fields& form, const Known& known) {
     if (!row && unit.empty()) unit = kept.what.unit.value_or("");
     pack = kept.what.pack;
   }
-  for (const std::string name : {"pack", "have", "need", "need_per_pup"}) {
+  for (const std::string name : {"pack", "have", "used", "need", "need_per_pup"}) {
     const auto text = typed(form, name);
     if (text.empty()) continue;
+    // Sent back as it was shown, it is no new count: meanwhile another phone may have used some.
+    if (name == "have" && text == typed(form, "have_shown")) continue;
     const auto amount = supplies::parse_amount(text, unit, name == "pack" ? std::nullopt : pack);
     if (!amount) return tl::unexpected(of_field(name, amount.error()));
     json[name] = tidy(amount->count());
@@ -144,6 +146,18 @@ Result<void> put_stock(Json& json, const Fields& form, const Known& known) {
     if (!cost) return tl::unexpected(of_field("price", cost.error()));
     json["cost"] = *cost;
   }
+  // What the page showed and the keeper emptied holds no longer.
+  std::string cleared = typed(form, "cleared"), name;
+  for (const char c : typed(form, "shown") + " ") {
+    if (c != ' ') {
+      name += c;
+      continue;
+    }
+    if (!name.empty() && present(form, name) && typed(form, name).empty())
+      cleared += (cleared.empty() ? "" : " ") + name;
+    name.clear();
+  }
+  if (!cleared.empty()) json["cleared"] = cleared;
   return {};
 }
 
@@ -270,6 +284,10 @@ Result<Entry> entry_from(const Fields& form, const Known& known) {
   json["written"] = to_iso(already ? already->written : known.litter.zone.stamp(known.now));
 
   auto about = typed(form, "about");
+  if (kind == "care_own" && about == "pups" && !known.litter.pup(about)) {  // each of them, by itself
+    about.clear();
+    json["each_pup"] = true;
+  }
   if (about.empty() && old) about = old->about;
   if (about.empty() && kind == "birth") about = already ? already->about : next_label(known.litter);
   json["about"] = about;

@@ -13,31 +13,21 @@ namespace {
 using reference::Reference;
 using reference::SupplyItem;
 
-/// One part powder to two of water, by parts (German breeders' page on hand feeding): 3 ml of milk from a gram.
-constexpr double kMilkFromPowder = 3;
 constexpr int kWormedOn[] = {14, 28, 42, 56};
+constexpr int kGap = 7;  ///< days: one given so shortly before a day of the list is that day's
 
-const reference::FeedingWeek& week_of(const Reference& reference, int day) {
-  const auto last = reference.feeding_weeks.size() - 1;
-  return reference.feeding_weeks[std::min(static_cast<std::size_t>(day / 7), last)];
-}
-
-/// Powder for one hand-fed pup up to that day: by the tin in use, on the high line of energy; else by the volumes.
+/// Powder for one pup fed only by hand up to that day: the energy of the nest's own high line, as milk of the tin in
+/// use.
 Grams powder(const Basis& basis, int to, const Reference& reference) {
-  const auto volumes = replacer(basis.birth, basis.day, to, reference);
-  const auto milk = basis.milk ? nest::read(*basis.milk, reference)
-                               : reference::Assessed<nest::Milk>{reference::NotAssessed{"NO_MILK", ""}};
-  const auto* tin = reference::value_of(milk);
-  if (!tin) return Grams{volumes.count() / kMilkFromPowder};
-  const Millilitres ml = nest::full_feeding(basis.birth, basis.day, to, reference) / tin->density;
-  const auto mix = nest::to_mix(*basis.milk, ml, reference);
-  return mix ? mix->powder : Grams{ml.count() / kMilkFromPowder};
+  const auto energy = nest::full_feeding(basis.birth, basis.day, to, reference);
+  return nest::powder_for(energy, basis.milk ? &*basis.milk : nullptr, reference);
 }
 
 double course(const SupplyItem& item, int pups, const Basis& basis, const Reference& reference) {
   if (item.course == "worming")
-    return (pups + 1.0) * static_cast<double>(std::count_if(std::begin(kWormedOn), std::end(kWormedOn),
-                                                            [&](int d) { return d >= basis.day; }));
+    return std::max(0.0, (pups + 1.0) * static_cast<double>(std::count_if(std::begin(kWormedOn), std::end(kWormedOn),
+                                                                          [&](int d) { return d >= basis.day; })) -
+                             basis.wormed);
   if (item.course == "replacer") {
     const int days = static_cast<int>(parameter(reference, "replacer_days"));
     const double fed =
@@ -57,14 +47,9 @@ double course(const SupplyItem& item, int pups, const Basis& basis, const Refere
 
 }  // namespace
 
-Millilitres replacer(Grams birth, int from, int to, const Reference& reference) {
-  double grams = birth.count(), ml = 0;
-  for (int day = 0; day < to; ++day) {
-    const auto& week = week_of(reference, day);
-    if (day >= from) ml += grams / 100 * week.ml_100g;
-    grams *= 1 + week.gain_pct.count() / 100;
-  }
-  return Millilitres{ml};
+int wormings_given(int on_day, int today) {
+  return static_cast<int>(std::count_if(std::begin(kWormedOn), std::end(kWormedOn),
+                                        [&](int d) { return d >= today && on_day <= d && d - on_day < kGap; }));
 }
 
 reference::Assessed<Amount> need(const SupplyItem& item, int pups, const Basis& basis, const Reference& reference) {

@@ -10,11 +10,6 @@
 
 namespace lampside::supplies {
 
-/// Milk that one hand-fed pup drinks from day `from` to the end of day `to` - 1 of its life (0 is the day of birth; to
-/// 28 days): its weight on each day by the growth of hand-fed pups, times the millilitres for each 100 g.
-/// Source: reference/feeding_weeks.toml. Tested: a 300 g pup, 348, 1,060, 2,238 and 4,061 ml after each week.
-Millilitres replacer(Grams birth, int from, int to, const reference::Reference& reference);
-
 /// What the amounts hang on besides the number of pups.
 struct Basis {
   Grams birth;                         ///< what a pup of this breed weighs at birth
@@ -22,12 +17,18 @@ struct Basis {
   int day = 0;                         ///< age of the litter; 0 before it is born
   double by_hand = 0;                  ///< pups fed by hand now, a top-up for half of one
   std::optional<record::Milk> milk{};  ///< the tin in use: then its energy and its proportion are reckoned with
+  /// Treatments against worms still on the list that are as good as done: given a few days early, or today.
+  double wormed = 0;
 };
 
 /// What a litter of so many needs of an item from `basis.day` on, rounded up to what can be counted or bought. 0 once
 /// the item's time is over. NotAssessed NO_DATA: her food without her weight. Never falls when the litter grows.
 reference::Assessed<Amount> need(const reference::SupplyItem& item, int pups, const Basis& basis,
                                  const reference::Reference& reference);
+
+/// Of the days of worming that are still to come or today, those that a treatment on that day of the pups' life was
+/// for.
+int wormings_given(int on_day, int today);
 
 /// Up to the next whole piece, pair or roll, 10 g, or tenth of a kilogram.
 Amount rounded_up(Amount amount, std::string_view unit);

@@ -54,7 +54,7 @@ std::vector<Finding> findings(const record::Litter& litter, const reference::Ref
     if (line.item == "heat lamp or pad") lamp = lamp || line.present();
     if (line.item == "lamp guard and chain") guard = line.present();
     if (line.state == State::not_needed) continue;
-    if (line.expired || line.runs_out)
+    if (line.past_date || line.runs_out)
       out_of_date.push_back(fmt::format("{} on {}", line.item, say_day(*line.expires)));
     const bool its_time = line.by && *line.by <= today;
     const bool matters = !line.row || line.is("essential");

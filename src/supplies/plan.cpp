@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "care/given.hpp"
 #include "growth/standing.hpp"
 #include "nest/milk.hpp"
 
@@ -42,6 +43,17 @@ class Maker {
         const auto share = pup.hand_feedings.back().what.share;
         basis_.by_hand += share == record::FeedShare::full ? 1 : share == record::FeedShare::top_up ? 0.5 : 0;
       }
+    if (out_.born) {
+      const auto last = [&](const care::Doses& doses) {
+        std::optional<CivilDay> day;
+        for (const auto& d : doses)
+          if (d.at <= now && care::is_wormer(d.what, litter)) day = litter.zone.day_of(d.at);
+        if (day) basis_.wormed += wormings_given(static_cast<int>((*day - *out_.anchor).count()), basis_.day);
+      };
+      for (const auto& pup : litter.pups)
+        if (pup.in_box()) last(pup.doses);
+      last(litter.dam_doses);
+    }
     for (const auto& run : litter.shop_runs)
       if (run.what.day >= today_) out_.shop_days.push_back(run.what.day);
     std::sort(out_.shop_days.begin(), out_.shop_days.end());
@@ -73,7 +85,8 @@ class Maker {
           said->need.value_or(Amount{0}).count() + pups * said->need_per_pup.value_or(Amount{0}).count();
       return rounded_up(Amount{basis_.day > until(line) ? 0 : amount}, line.unit);
     }
-    return line.row ? need(*line.row, pups, basis_, reference_) : Amount{0};
+    if (line.row) return need(*line.row, pups, basis_, reference_);
+    return rounded_up(Amount{basis_.day > until(line) ? 0.0 : 1.0}, line.unit);  // written down without an amount: one
   }
   static int until(const Line& line) { return line.row ? line.row->until_d : kOwnUntil; }
 
@@ -97,14 +110,16 @@ class Maker {
       line.by = *out_.anchor + days{by};
       line.until = *out_.anchor + days{until(line)};
     }
+    line.car = said && said->car ? *said->car : line.is("car");
+    line.wanted = !(said && said->wanted) || *said->wanted;
     if (said) in_the_house(line, *said);
+    if (kept) line.ask_opened = kept->begun && line.keeps_open && !line.opened && line.present();
     const double need_most = value_of(line.need) ? value_of(line.need)->count() : 0;
     line.lacking = Amount{std::max(0.0, need_most - line.have.count())};
-    const bool refused = said && said->wanted && !*said->wanted;
-    line.state = refused || (value_of(line.need) && need_most == 0) ? State::not_needed
-                 : !line.present()                                  ? State::missing
-                 : line.lacking.count() > 0                         ? State::short_of
-                                                                    : State::enough;
+    line.state = !line.wanted || (value_of(line.need) && need_most == 0) ? State::not_needed
+                 : !line.present()                                       ? State::missing
+                 : line.lacking.count() > 0                              ? State::short_of
+                                                                         : State::enough;
     if (line.state == State::not_needed) line.lacking = Amount{0};
     if (said) what_to_buy(line, *said);
     out_.lines.push_back(std::move(line));
@@ -113,13 +128,16 @@ class Maker {
   void in_the_house(Line& line, const record::Stock& said) const {
     const bool kept_here = line.where == Keeping::kit || line.where == Keeping::house;
     line.have = said.have.value_or(Amount{kept_here ? 1.0 : 0.0});
-    line.expires = said.expires;
-    if (said.expires && line.have.count() > 0) {
+    line.expires = use_by(said);
+    line.keeps_open = said.keeps_open_d;
+    line.opened = said.opened;
+    if (line.expires && line.have.count() > 0) {
       // What goes out of date before she may whelp is of no use to this litter, though it is good today.
       const auto useless = out_.anchor && !out_.born ? std::max(today_, *out_.anchor) : today_;
-      line.expired = *said.expires <= useless;
-      line.runs_out = !line.expired && line.until && *said.expires <= *line.until;
-      if (line.expired) line.have = Amount{0};
+      line.past_date = *line.expires <= useless;
+      line.runs_out = !line.past_date && line.until && *line.expires <= *line.until;
+      line.have = usable(said, line.have, useless);
+      line.expired = line.have.count() == 0;
     }
     line.tried = said.tested;
     if (line.row && line.row->tried_within_d > 0 && line.present() && !out_.born) {

@@ -26,9 +26,13 @@ struct Line {
   State state = State::missing;
   record::Keeping where = record::Keeping::to_buy;
   std::optional<CivilDay> by, until;  ///< without a date for the litter: none
-  std::optional<CivilDay> expires;
-  bool expired = false;   ///< by today, or before she may whelp
-  bool runs_out = false;  ///< good now, out of date before it is needed no more
+  std::optional<CivilDay> expires;    ///< the printed date, or what it keeps once opened
+  std::optional<Days> keeps_open;
+  std::optional<CivilDay> opened;
+  bool ask_opened = false;  ///< begun, keeps only so long once opened, and nobody said since when it is open
+  bool past_date = false;   ///< some of it: by today, or before she may whelp
+  bool expired = false;     ///< all of it
+  bool runs_out = false;    ///< good now, out of date before it is needed no more
   std::optional<CivilDay> tried;
   bool to_try = false;  ///< asks to be tried, and has not been lately
   Amount lacking{0};    ///< up to `need`
@@ -36,6 +40,8 @@ struct Line {
   int packs = 0;              ///< whole ones to buy; 0 where the size of a pack is not known
   std::optional<Money> cost;  ///< of what is lacking, in whole packs
   std::optional<Instant> seen;
+  bool wanted = true;  ///< false: this keeper does without
+  bool car = false;    ///< goes into the car to the vet
 
   [[nodiscard]] bool is(std::string_view mark) const { return row && row->is(mark); }
   [[nodiscard]] bool present() const { return have.count() > 0; }

@@ -15,8 +15,10 @@ namespace lampside::supplies {
 
 struct Kept {
   const reference::SupplyItem* row = nullptr;  ///< null: the keeper's own item
-  record::Stock what;                          ///< `item` is the row's name where there is a row
-  Instant seen;                                ///< when somebody last said where it is, or how much
+  /// `item` is the row's name where there is a row; `have` what is left: the last count less what was used since.
+  record::Stock what;
+  Instant seen;        ///< when somebody last said where it is, or how much
+  bool begun = false;  ///< something of it was used since it was counted
 };
 
 /// The row that goes by this name, whatever its capitals; null: the keeper's own.
@@ -24,8 +26,17 @@ const reference::SupplyItem* row_of(const reference::Reference& reference, std::
 /// A name of something only a vet gives, also as a word in a longer name ("oxytocin 10 IU").
 bool is_vet_only(const reference::Reference& reference, std::string_view name);
 
-/// Each item anything is written about, in order of first mention.
+/// Each item anything is written about, in order of first mention. What was used since the last count is taken off:
+/// what somebody said ("used 3"); doses of the product that bears the item's name, in its unit; a course of the wormer
+/// for each dog dosed; milk powder for the feeds by hand, where the tin's own proportion is written down. Never below
+/// nothing.
 std::vector<Kept> inventory(const record::Litter& litter, const reference::Reference& reference);
+
+/// The printed date, or the day it was opened and the days it keeps then, whichever is first.
+std::optional<CivilDay> use_by(const record::Stock& item);
+/// Of what there is, what is still good on that day: nothing on its printed date or later; of a pack open too long,
+/// only the packs still closed, where the size of a pack is known.
+Amount usable(const record::Stock& item, Amount have, CivilDay day);
 
 /// Whether a litter needs its supplies no more: all pups that were born have left or died, or are six weeks old.
 bool finished(const record::Litter& litter, Instant now);

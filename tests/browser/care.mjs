@@ -89,6 +89,40 @@ await check('one of the two is put off with a reason', async () => {
   expect((await eventDay('worm.of-3.')) === '20261024', 'the calendar does not follow');
 });
 
+await check('own tasks: for the dam, the box, one pup and each pup', async () => {
+  for (const [whom, what] of [['You', 'call the insurer'], ['The box', 'oil the door'], ['Bramble', 'look at the stitch'], ['Pup 3', 'wipe the eye'], ['Each pup', 'photograph']]) {
+    await page.goto(server.url + '/l/bramble-2026/care');
+    await unfold('A task of your own');
+    await page.fill('#own [name=what]', what);
+    await page.locator('#own .pill label', { hasText: new RegExp(`^${whom}$`) }).click();
+    await press(page.locator('#own button[type=submit]'));
+  }
+  for (const said of ['call the insurer', 'oil the door: the box', 'look at the stitch: Bramble', 'wipe the eye: pup 3', 'photograph: all 10 pups'])
+    expect((await page.locator('article.task h3', { hasText: new RegExp(`^${said}$`) }).count()) === 1, `not in the plan: ${said}`);
+  const each = card('photograph');
+  for (const n of [2, 9]) await each.getByLabel(`Pup ${n}`, { exact: true }).uncheck();
+  await press(each.locator('button:has-text("Done for those ticked")'));
+  expect(/photograph: pups 2, 9/.test(await card('photograph').locator('h3').innerText()), 'the exceptions are not left');
+});
+
+await check('a reminder on Now is ticked with an exception, and the rest put off with a reason', async () => {
+  await page.goto(server.url + '/l/bramble-2026/now');
+  const reminder = page.locator('article.finding', { hasText: 'photograph: pups 2, 9' });
+  await reminder.locator('summary:has-text("Tick it, or put it off")').click();
+  const form = reminder.locator('form', { has: page.locator('input[value^="own."]') }).filter({ has: page.getByLabel('Pup 2', { exact: true }) });
+  await form.getByLabel('Pup 9', { exact: true }).uncheck();
+  await press(form.locator('button:has-text("Done for those ticked")'));
+  expect(/\/now/.test(page.url()), 'it left the screen');
+  const rest = page.locator('article.finding', { hasText: 'photograph: pup 9' });
+  await rest.locator('summary:has-text("Tick it, or put it off")').click();
+  const later = rest.locator('details', { has: page.locator('summary:has-text("photograph")') }).last();
+  await later.locator('summary').click();
+  await later.locator('form[id^=later-] [name=until]').fill('2026-10-25');
+  await later.locator('form[id^=later-] [name=why]').fill('asleep');
+  await press(later.locator('form[id^=later-] button'));
+  expect(!/photograph/.test(await text(page)), 'it still asks today');
+});
+
 await check('a vaccine before its minimum age is refused', async () => {
   await page.goto(server.url + '/l/bramble-2026/care');
   await page.request.get(server.url + '/l/bramble-2026/care');

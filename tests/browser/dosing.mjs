@@ -5,7 +5,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, pdfText, serve, text } from './ground.mjs';
 
 const program = process.argv[2];
 const kDay = 86400000;
@@ -61,6 +61,7 @@ for (const scripts of [true, false]) {
     await page.fill('#label-repeat_d', '14');
     await page.fill('#label-mark_ml', '0,1');
     await page.fill('#label-lot', 'LH-2217');
+    await page.fill('#label-keeps_open_d', '70');
     expect(/does not say per cent of what/i.test(await typed('10 %', '10 %')), '10 % is taken');
     expect(/how something was diluted/i.test(await typed('1:10', '1:10')), '1:10 is taken');
     expect(/not the same/.test(await typed('4.54 mg/ml', '45.4 mg/ml')), 'two strengths are taken for one');
@@ -71,6 +72,24 @@ for (const scripts of [true, false]) {
     const right = await typed('4,54 mg/ml', '4.54 mg/ml');
     expect(/0 of 4 given today/.test(right), 'the round does not begin');
     expect(/22 times apart|11 times apart/.test(right), 'the other strengths are not told');
+  });
+
+  await check(`a pack that keeps only so long is asked when it was opened, ${how}`, async () => {
+    expect((await page.locator('.dose-amount').count()) === 0, 'doses are told of a pack nobody knows the age of');
+    await page.fill('#opened [name=opened]', '2026-08-01');  // 86 days ago
+    await press(page.locator('#opened button'));
+    expect(/not to be used after/i.test(await text(page)), 'a pack open too long is used');
+    await page.locator('summary:has-text("The label of")').click();
+    await page.fill('#label-change-opened', '2026-10-20');
+    await press(page.locator('#label-change button[type=submit]'));
+    expect((await page.locator('.dose-amount').count()) === 4, 'a fresh pack gives no doses');
+    expect((await page.locator('#opened').count()) === 0, 'it is asked again');
+  });
+
+  await check(`the bottle falls with each dose, ${how}`, async () => {
+    await page.fill('#bottle [name=have]', '30');
+    await press(page.locator('#bottle button'));
+    expect(/In the house: 30 ml/.test(await text(page)), 'the bottle is not told');
   });
 
   await check(`a round with two exceptions, ${how}`, async () => {
@@ -86,6 +105,8 @@ for (const scripts of [true, false]) {
     expect(/2 of 4 given today/.test(said), 'the tally is wrong');
     expect(/left out: loose stools/.test(said) && /left out: ill or cold/.test(said), 'the exceptions are not told');
     expect((await page.locator('form[id^="give-"]').count()) === 0, 'a pup can be dosed twice');
+    // 1100 and 1190 g: 1.2 and 1.3 ml of 30.
+    expect(/In the house: 27\.5 ml/.test(said), `the bottle did not fall: ${said.match(/In the house: [^.]*/)?.[0]}`);
     await page.goto(page.url().replace(/\/dosing.*/, '/log'));
     expect(/lot LH-2217/.test(await text(page)), 'the lot is not in the log');
     await page.goBack();
@@ -95,8 +116,11 @@ for (const scripts of [true, false]) {
     await press(row(2).locator('button:has-text("Undo")'));
     expect(/1 of 4 given today/.test(await text(page)), 'the tick stays');
     expect((await row(2).locator('form[id^="give-"]').count()) === 1, 'pup 2 cannot be dosed again');
+    expect(/In the house: 28\.8 ml/.test(await text(page)), 'the bottle did not get it back');
     const pdf = await page.request.get(server.url + (await page.locator('a[href*="dosing-round.pdf"]').first().getAttribute('href')));
-    expect((await pdf.body()).subarray(0, 5).toString() === '%PDF-', 'the round is no PDF');
+    const words = pdfText(await pdf.body());
+    for (const said of ['LH-2217', 'loose stools', 'ill or cold', '1.3 ml', "Your vet's word and your law come first"])
+      expect(words.includes(said), `the sheet does not say ${said}`);
   });
 
   if (scripts)

@@ -1,6 +1,6 @@
 // What the walks share: checks told a line each, a server with its clock set, Debian's Chromium.
 import { chromium } from 'playwright-core';
-import { spawn } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
 
 const program = process.argv[2];
 let failed = 0;
@@ -51,6 +51,11 @@ export const browser = await chromium.launch({
   args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
     '--disable-component-update', '--disable-sync'],
 });
+
+/** The words of a PDF, runs of blanks as one. poppler-utils is among the packages of the tests. */
+export function pdfText(/** @type {Buffer} */ bytes) {
+  return execFileSync('pdftotext', ['-', '-'], { input: bytes, encoding: 'utf8' }).replace(/\s+/g, ' ');
+}
 
 export const text = (page) => page.locator('main').innerText();
 

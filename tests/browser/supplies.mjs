@@ -3,7 +3,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, pdfText, serve, text } from './ground.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'lampside-supplies-'));
 let server = await serve(folder, '2026-09-20T18:00:00Z');
@@ -86,6 +86,7 @@ await check('an own item, and what a vet alone gives is refused', async () => {
   expect(/for a vet to give/.test(await text(b)), 'oxytocin was taken');
   await b.fill('#own [name=item]', 'Fleece blankets');
   await b.fill('#own [name=need_per_pup]', '0,5');
+  await b.locator('#own label', { hasText: /^yes$/ }).click();  // into the car
   await b.locator('#own button[type=submit]').click();
   expect(/Fleece blankets/.test(await b.locator('#shop').innerText()), 'it is not on the shopping list');
 });
@@ -96,14 +97,72 @@ await check('a shop day, the list by day, printed', async () => {
   await a.fill('[name=day]', '2026-09-26');
   await press(a, a.locator('#shop-day button[type=submit]'));
   expect(/On Sat 26 Sep/.test(await a.locator('#shop').innerText()), 'the day is not on the list');
-  for (const form of ['shopping-list', 'packing-list']) {
-    const link = await a.locator(`a[href*="${form}.pdf"]`).first().getAttribute('href');
-    const pdf = await a.request.get(server.url + link);
-    expect((await pdf.body()).subarray(0, 5).toString() === '%PDF-', `${form} is no PDF`);
-  }
+  for (const [form, has, not] of [['shopping-list', 'Sat 26 Sep 2026', 'Oxytocin'], ['packing-list', 'Carrier with a sheet', 'Newspaper']])
+    for (const size of ['a4', 'letter']) {
+      const link = await a.locator(`a[href*="${form}.pdf?size=${size}"]`).first().getAttribute('href');
+      const words = pdfText(await (await a.request.get(server.url + link)).body());
+      expect(words.includes('Fleece blankets'), `${form}, ${size}: the own item is not on it`);
+      expect(words.includes(has) && !words.includes(not), `${form}, ${size}: ${words.slice(0, 300)}`);
+    }
   const row = a.locator('#shop .supply', { hasText: 'Fleece blankets' });
   await press(a, row.locator('button'));
   expect(!/Fleece blankets/.test(await a.locator('#shop').innerText()), 'what was bought is still on the list');
+});
+
+await check('one tap takes one off, and Undo gives it back', async () => {
+  await a.goto(`${litter}/supplies`);
+  await a.locator('summary', { hasText: /^The birth/ }).click();
+  const row = a.locator('details[open] .supply', { hasText: 'Towels, small' });
+  const before = await row.locator('.amount').innerText();
+  await press(a, row.locator('button:has-text("Used 1")'));
+  await a.goto(`${litter}/supplies?item=towels%2C%20small`);
+  expect(/^30\b/.test(before) && /Now: 29 of 30, in the kit; too few/.test(await text(a)), `it was ${before}`);
+  await a.fill('#used-some [name=used]', '4');
+  await press(a, a.locator('#used-some button'));
+  expect(/Now: 25 of 30/.test(await text(a)), 'four more were not taken off');
+  await press(a, a.locator('button:has-text("Undo")'));
+  expect(/Now: 29 of 30/.test(await text(a)), 'Undo does not give them back');
+});
+
+await check('a begun tin is asked since when it is open, and is out of date after its days', async () => {
+  const tin = `${litter}/supplies?item=milk%20replacer%2C%20powder`;
+  await b.goto(tin);
+  await b.fill('#item [name=keeps_open_d]', '30');
+  await press(b, b.locator('#item button.save'));
+  await b.goto(`${litter}/supplies`);
+  expect((await b.locator('#opened').count()) === 0, 'a tin nobody began is asked about');
+  await b.goto(tin);
+  await b.fill('#used-some [name=used]', '50');
+  await press(b, b.locator('#used-some button'));
+  await b.goto(`${litter}/supplies`);
+  expect(/When was it opened\?/.test(await text(b)), 'nobody asks');
+  await press(b, b.locator('#opened button:has-text("Opened today")'));
+  expect((await b.locator('#opened').count()) === 0, 'it is asked again');
+  await b.goto(tin);
+  expect(/Open since Sun 20 Sep/.test(await text(b)), 'the day is not told');
+  await b.fill('#item [name=opened]', '2026-08-01');
+  await press(b, b.locator('#item button.save'));
+  // 750 g in tins of 400 g: the open one is no more, the closed one is.
+  expect(/Now: 400 of/.test(await text(b)), (await text(b)).slice(0, 300));
+});
+
+await check('a date that is emptied is gone', async () => {
+  const page = `${litter}/supplies?item=antiseptic%20for%20the%20cord`;
+  await a.goto(page);
+  await a.fill('#item [name=expires]', '2026-09-01');
+  await a.locator('#item summary:has-text("Your own amount")').click();
+  await a.fill('#item [name=days_before]', '50');
+  await press(a, a.locator('#item button.save'));
+  const said = await text(a);
+  expect(/Now: out of date/.test(said), said.slice(0, 300));
+  const by = said.match(/In the house by (.*?)\./)?.[1];
+  await a.fill('#item [name=expires]', '');
+  await a.fill('#item [name=days_before]', '');
+  await press(a, a.locator('#item button.save'));
+  expect((await a.locator('#item [name=expires]').inputValue()) === '', 'the date came back');
+  const now = await text(a);
+  expect(!/out of date/.test(now) && /in the kit; enough/.test(now), now.slice(0, 300));
+  expect(by && now.match(/In the house by (.*?)\./)?.[1] !== by, `still to be in the house by ${by}`);
 });
 
 await check('the next litter takes over what was left, once', async () => {

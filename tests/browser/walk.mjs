@@ -184,15 +184,26 @@ const demo = await new Promise((done) => {
   child.stdout.on('data', look);
   child.stderr.on('data', look);
 });
-const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'nest', 'supplies', 'supplies?check=1', 'paper', 'log', 'settings'];
+const screens = ['now', 'due', 'whelping', 'weigh-in', 'pup?label=9', 'dosing', 'nest', 'care', 'records', 'supplies', 'supplies?check=1',
+  'supplies?check=1&after=99', 'supplies?item=milk%20replacer%2C%20powder', 'supplies?item=torch', 'paper', 'log', 'settings'];
+/** Screens whose forms lie folded away: looked at unfolded too. */
+const unfolded = ['now', 'care', 'records', 'supplies', 'supplies?item=milk%20replacer%2C%20powder', 'dosing'];
 for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
   for (const look of ['dark', 'light']) {
     const { context, page } = await open(true, viewport, look);
     await page.goto(demo + '/');
     const litter = page.url().replace(/\/now.*/, '');
-    for (const screen of screens) {
-      await check(`axe: ${screen}, ${size}, ${look}`, async () => {
+    for (const [screen, all] of [...screens.map((s) => [s, false]), ...unfolded.map((s) => [s, true])]) {
+      await check(`axe: ${screen}${all ? ', unfolded' : ''}, ${size}, ${look}`, async () => {
         await page.goto(`${litter}/${screen}`);
+        if (all) {
+          const folds = await page.evaluate(() => {
+            const folded = [...document.querySelectorAll('main details')];
+            for (const d of folded) /** @type {HTMLDetailsElement} */ (d).open = true;
+            return folded.length;
+          });
+          expect(folds > 0, 'nothing is folded away here');
+        }
         await page.evaluate(axe.source);
         const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
         const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');

@@ -11,6 +11,16 @@ struct Row {
   const char* best;
 };
 
+/// The days on which windows close, too: the vet's look by day 5, early handling to day 16; and day 105 of the older
+/// schedule of vaccines.
+void expect_ends(const char* born, const char* day5, const char* day16, const char* day105) {
+  const auto plan =
+      Story{}.born(born, 2).choose("early_handling", "handling_3_16").choose("vaccination", "vac_8wk").plan(born);
+  EXPECT_EQ(to_iso(item(plan, "vet_check", "2")->closes), day5);
+  EXPECT_EQ(to_iso(item(plan, "handling", "2")->closes), day16);
+  EXPECT_EQ(to_iso(item(plan, "vaccine_last", "2")->best), day105);
+}
+
 void expect_days(const char* born, std::initializer_list<Row> rows) {
   const auto plan = Story{}.born(born, 2).choose("early_handling", "handling_3_16").plan(born);
   for (const auto& row : rows) {
@@ -33,6 +43,7 @@ TEST(Dates, AcrossALeapDay) {
                              {"vaccine.3", "2024-05-14"},
                              {"vaccine_last", "2024-06-11"},
                              {"vaccine_booster", "2024-08-20"}});
+  expect_ends("2024-02-20", "2024-02-25", "2024-03-07", "2024-06-04");
 }
 
 TEST(Dates, AcrossAYearsEnd) {
@@ -46,6 +57,7 @@ TEST(Dates, AcrossAYearsEnd) {
                              {"vaccine.3", "2026-03-19"},
                              {"vaccine_last", "2026-04-16"},
                              {"vaccine_booster", "2026-06-25"}});
+  expect_ends("2025-12-25", "2025-12-30", "2026-01-10", "2026-04-09");
 }
 
 // London, 2026: clocks go forward on 29 March. Born 23:30 local on 15 March (GMT); day 14 is 29 March, day 28 12 April:

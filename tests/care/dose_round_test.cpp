@@ -93,6 +93,12 @@ TEST(DosingRound, EachReasonWhyNot) {
               p.keeps_open_d = Days{70};  // ten weeks, a product text's figure
             }),
             "EXPIRED");
+  EXPECT_EQ(reason([](Story&, auto& p) { p.keeps_open_d = Days{70}; }), "OPENED_WHEN");
+  EXPECT_EQ(reason([](Story&, auto& p) {
+              p.opened = CivilDay{std::chrono::year{2026} / 7 / 27};  // 5 October is the seventieth day
+              p.keeps_open_d = Days{70};
+            }),
+            "");
   EXPECT_EQ(reason([](Story& s, auto&) { s.temperature("1", 33, kNight - minutes(20)); }), "UNWELL");
   EXPECT_EQ(reason([](Story& s, auto&) { s.tell(kNight - hours(3), "1", record::SignSeen{Sign::vomiting}); }),
             "UNWELL");

@@ -119,6 +119,48 @@ TEST(Editing, LaterDropMoveAndOwn) {
   EXPECT_EQ(own->about, "dam");
 }
 
+TEST(Editing, OwnTasksForTheKeeperTheBoxAndEachPup) {
+  Story story;
+  const auto own = [](const char* what, bool each = false) {
+    record::CareOwn c{what, day("2026-01-20"), day("2026-01-22")};
+    if (each) c.each_pup = true;
+    return c;
+  };
+  story.on("2025-12-20", "", own("call the insurer")).on("2025-12-20", "box", own("oil the door"));
+  story.on("2025-12-20", "", own("photograph", true));
+  const auto named = [](const Plan& plan, std::string_view what) {
+    std::vector<const Item*> out;
+    for (const auto& i : plan.items)
+      if (i.what == what) out.push_back(&i);
+    return out;
+  };
+  // Before the birth there is nobody to name.
+  ASSERT_EQ(named(story.plan("2025-12-21", story.noon("2026-01-01")), "photograph").size(), 1U);
+  story.born("2026-01-01", 3).on("2026-01-10", "2", record::Death{});
+  const auto plan = story.plan("2026-01-20");
+  ASSERT_EQ(named(plan, "photograph").size(), 2U) << "not the one that died";
+  EXPECT_EQ(named(plan, "photograph").front()->about, "1");
+  EXPECT_EQ(named(plan, "oil the door").front()->about, "box");
+  EXPECT_EQ(named(plan, "call the insurer").front()->about, "");
+  // Ticked for one, the other still asks; and the whole is one group.
+  const auto task = named(plan, "photograph").front()->task;
+  const auto after = story.done("2026-01-20", task, "1").plan("2026-01-21");
+  EXPECT_EQ(item(after, task, "1")->state, State::done);
+  EXPECT_EQ(item(after, task, "3")->state, State::open);
+  for (const auto& group : grouped(plan, [](const Item& i) { return i.due(); })) {
+    const auto said = say_group(story.litter(), group);
+    if (group.first().what == "photograph") {
+      EXPECT_EQ(said, "photograph: all 2 pups");
+    }
+    if (group.first().what == "oil the door") {
+      EXPECT_EQ(said, "oil the door: the box");
+    }
+  }
+  // Nobody is left in the box: it asks for nothing.
+  story.on("2026-01-21", "1", record::Departure{}).on("2026-01-21", "3", record::Departure{});
+  EXPECT_EQ(named(story.plan("2026-01-22"), "oil the door").front()->state, State::missed);
+}
+
 TEST(Editing, AMoveNeverGoesBelowTheMinimumAge) {
   Story story;
   story.born("2026-01-01", 1).on("2026-01-02", "1", record::CareEdit{"vaccine", -10, {}, "trip"});

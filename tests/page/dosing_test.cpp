@@ -67,6 +67,18 @@ TEST(Dosing, AnOddStrengthStandsInTheWayAndCanBeConfirmed) {
   EXPECT_THAT(html, HasSubstr("name=\"confirmed\" value=\"true\""));
 }
 
+TEST(Dosing, APackThatKeepsOnlySoLongIsAskedWhenItWasOpened) {
+  auto story = wormed();
+  auto label = lampside::testing::worm_suspension();
+  label.keeps_open_d = Days{70};
+  story.add(kNow, "", label);
+  const Shown shown{story, kNow};
+  const auto html = dosing_page(shown.view, "");
+  EXPECT_THAT(testing::faults_of_page(html), ::testing::IsEmpty());
+  EXPECT_THAT(html, HasSubstr("When was this pack opened?"));
+  EXPECT_THAT(html, Not(HasSubstr("dose-amount")));
+}
+
 TEST(Dosing, GivenLeftOutAndRefusedEachSayWhy) {
   auto story = wormed();
   record::Dose d;

@@ -337,6 +337,75 @@ TEST(DosingRound, HowMuchForEachPupOrWhyNotAndWhoseWordComesFirst) {
   EXPECT_THAT(words_of(late), HasSubstr("too little"));
 }
 
+/// The words of a page and how high each stands: a box of Inter's letters is 1.21 times their size.
+struct Word {
+  std::string text;
+  double size, y;
+};
+std::vector<Word> words_with_size(const std::string& pdf) {
+  const auto html = draw::test::run_on(pdf, "pdftotext -bbox - -");
+  static const std::regex kWord{
+      R"re(<word xMin="[0-9.]+" yMin="([0-9.]+)" xMax="[0-9.]+" yMax="([0-9.]+)">([^<]*)</word>)re"};
+  std::vector<Word> out;
+  for (std::sregex_iterator at(html.begin(), html.end(), kWord), end; at != end; ++at)
+    out.push_back({(*at)[3], (std::stod((*at)[2]) - std::stod((*at)[1])) / 1.21, std::stod((*at)[1])});
+  return out;
+}
+
+// It lies beside the box and is read at arm's length, in dim light: our own sizes (src/paper/dosing_round.cpp).
+TEST(DosingRound, IsReadAtArmsLengthOnBothPapers) {
+  SKIP_WITHOUT("pdftotext");
+  for (const std::size_t pups : {3U, 12U})
+    for (const auto sheet : {Sheet::a4, Sheet::letter}) {
+      auto story = test::story({.pups = pups, .days = 20});
+      story.add(test::at("2026-03-10T10:00:00Z"), "", lampside::testing::worm_suspension());
+      const auto now = test::at("2026-03-21T09:00:00Z");
+      story.add(now - std::chrono::minutes(5), "3", record::DoseSkipped{"worm suspension", "loose stools"});
+      record::Dose given;
+      given.product = "worm suspension";
+      given.ml = Millilitres{1.2};
+      story.add(now - std::chrono::hours(72), "1", given);
+      const auto litter = story.litter();
+      const auto assessment = test::assess(litter, now);
+      const auto pdf = make_form("dosing-round", sheet, litter, assessment).value();
+      EXPECT_EQ(pages_of(pdf), 1) << pups << " pups on one sheet";
+      const auto words = words_with_size(pdf);
+      const auto head = std::find_if(words.begin(), words.end(), [](const Word& w) { return w.text == "mg/kg"; });
+      ASSERT_NE(head, words.end());
+      std::size_t amounts = 0, table = 0;
+      for (auto w = words.begin(); w != words.end(); ++w) {
+        if (w->y < head->y || w->y > 740) continue;  // title and foot
+        ++table;
+        EXPECT_GE(w->size, 9.8) << w->text;
+        if (w + 1 != words.end() && (w + 1)->text == "ml" && std::fabs((w + 1)->y - w->y) < 1 && w->size > 14) {
+          ++amounts;
+          EXPECT_GE(w->size, 19.5) << w->text;
+        }
+      }
+      EXPECT_EQ(amounts, pups - 2) << "one was given three days ago, one is left out";
+      EXPECT_GT(table, 5 * pups);
+    }
+}
+
+TEST(PackingList, TakesTheKeepersOwnThings) {
+  SKIP_WITHOUT("pdftotext");
+  auto story = test::story({.pups = 0});
+  record::Stock own{}, out{};
+  own.item = "camera for the scan";
+  own.car = true;
+  out.item = "towels for the car";
+  out.car = false;
+  story.add(test::at("2026-02-20T10:00:00Z"), "", own).add(test::at("2026-02-20T10:01:00Z"), "", out);
+  const auto now = test::at("2026-02-25T09:00:00Z");
+  const auto litter = story.litter();
+  for (const auto sheet : {Sheet::a4, Sheet::letter}) {
+    const auto words = words_of(make_form("packing-list", sheet, litter, test::assess(litter, now)).value());
+    EXPECT_THAT(words, HasSubstr("Camera for the scan"));
+    EXPECT_THAT(words, HasSubstr("Carrier with a sheet"));
+    EXPECT_THAT(words, ::testing::Not(HasSubstr("Towels for the car")));
+  }
+}
+
 TEST(Figures, OuncesAreShortAndCannotBeMisread) {
   EXPECT_EQ(bare(Grams{412}, WeightUnit::grams), "412");
   EXPECT_EQ(bare(Grams{kGramsPerOunce * 14.375}, WeightUnit::ounces), "14⅜");

@@ -52,6 +52,40 @@ TEST_F(CareTest, WhatOneTapTickedOneTapTakesBack) {
   EXPECT_TRUE(holds(house.get("/l/juniper-2026/care"), "name=\"task-0\"")) << "both are to be done again";
 }
 
+TEST_F(CareTest, AnOwnTaskForEachPupForTheBoxForOne) {
+  const auto plan = [&](const std::string& what, const std::string& about) {
+    return house
+        .record({{"kind", "care_own"}, {"about", about}, {"what", what}, {"day", "2026-03-15"}, {"back", "care"}})
+        .status;
+  };
+  EXPECT_EQ(plan("photograph", "pups"), 303);
+  const auto* own = record::body_as<record::CareOwn>(house.last());
+  ASSERT_TRUE(own);
+  EXPECT_EQ(own->each_pup, true);
+  EXPECT_EQ(house.last().about, "");
+  EXPECT_EQ(plan("oil the door", "box"), 303);
+  EXPECT_EQ(house.last().about, "box");
+  EXPECT_EQ(plan("look at the eye", "2"), 303);
+  EXPECT_EQ(plan("call the insurer", ""), 303);
+  const auto page = house.get("/l/juniper-2026/care");
+  for (const char* said :
+       {"photograph: all 2 pups", "oil the door: the box", "look at the eye: pup 2", "call the insurer</h3>"})
+    EXPECT_TRUE(holds(page, said)) << said;
+}
+
+TEST_F(CareTest, OnNowAReminderIsTickedAndPutOffWhereItStands) {
+  house.turn_clock("2026-03-19T10:00:00+01:00");
+  const auto page = house.get("/l/juniper-2026/now");
+  EXPECT_TRUE(holds(page, "Tick it, or put it off"));
+  EXPECT_TRUE(holds(page, "id=\"tick-worm-1\"")) << "the form that ticks with exceptions";
+  EXPECT_TRUE(holds(page, "id=\"later-worm-1\"")) << "the form that puts off, with a reason";
+  auto fields = both("worm");
+  fields.front() = {"back", "now"};
+  fields.emplace_back("on-1", "true");
+  EXPECT_TRUE(house.post("/l/juniper-2026/tick", fields).header("location").starts_with("/l/juniper-2026/now"));
+  EXPECT_FALSE(holds(house.get("/l/juniper-2026/now"), "id=\"tick-worm-1\""));
+}
+
 TEST_F(CareTest, TheSameFormTwiceIsOneEntryEach) {
   auto fields = both("worm");
   fields.emplace_back("on-1", "true");

@@ -65,6 +65,43 @@ TEST_F(SuppliesTest, WhatCannotBeIsRefusedAndNothingTypedIsLost) {
   EXPECT_EQ(house.journal.all().size(), before);
 }
 
+TEST_F(SuppliesTest, WhatThePageShowedAndTheKeeperEmptiedIsCleared) {
+  house.record({{"kind", "stock"}, {"item", "torch"}, {"have", "2"}, {"expires", "2027-01-31"}, {"days_before", "40"}});
+  const auto page = house.get("/l/juniper-2026/supplies?item=torch");
+  EXPECT_THAT(page.body, HasSubstr("name=\"shown\" value=\"expires days_before\""));
+  EXPECT_THAT(page.body, HasSubstr("value=\"2027-01-31\""));
+  const test::Fields emptied{{"kind", "stock"},   {"item", "torch"}, {"shown", "expires days_before"},
+                             {"have_shown", "2"}, {"have", "2"},     {"expires", ""},
+                             {"days_before", ""}, {"cost", ""},      {"id", id(60)}};
+  ASSERT_EQ(house.record(emptied).status, 303);
+  EXPECT_EQ(last().cleared, "expires days_before");
+  EXPECT_FALSE(last().have) << "sent back as it was shown it is no new count";
+  EXPECT_EQ(house.record(emptied).status, 303) << "a double tap is a replay";
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies?item=torch").body, Not(HasSubstr("2027-01-31")));
+}
+
+TEST_F(SuppliesTest, OneTapTakesOneOffAndPacksAreUnderstood) {
+  house.record({{"kind", "stock"}, {"item", "gloves, disposable"}, {"have", "10"}, {"where", "kit"}});
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies").body, HasSubstr("name=\"used\" value=\"1\""));
+  ASSERT_EQ(house.record({{"kind", "stock"}, {"item", "gloves, disposable"}, {"used", "1"}}).status, 303);
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies?item=gloves%2C%20disposable").body, HasSubstr("Now: 9 pairs"));
+  house.record({{"kind", "stock"}, {"item", "milk replacer, powder"}, {"pack", "400"}, {"have", "2 packs"}});
+  ASSERT_EQ(house.record({{"kind", "stock"}, {"item", "milk replacer, powder"}, {"used", "1 pack"}}).status, 303);
+  EXPECT_EQ(last().used, Amount{400});
+  EXPECT_EQ(house.record({{"kind", "stock"}, {"item", "torch"}, {"used", "-1"}}).status, 422);
+  EXPECT_EQ(house.record({{"kind", "stock"}, {"item", "torch"}, {"used", "0"}}).status, 422);
+}
+
+TEST_F(SuppliesTest, ATinThatIsBegunIsAskedSinceWhen) {
+  house.record({{"kind", "stock"}, {"item", "milk replacer, powder"}, {"have", "800"}, {"keeps_open_d", "30"}});
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies").body, Not(HasSubstr("When was it opened?")));
+  house.record({{"kind", "stock"}, {"item", "milk replacer, powder"}, {"used", "50"}});
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies").body, HasSubstr("When was it opened?"));
+  house.record({{"kind", "stock"}, {"item", "milk replacer, powder"}, {"opened", "2026-02-01"}});
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies").body, Not(HasSubstr("When was it opened?")));
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies?item=milk%20replacer%2C%20powder").body, HasSubstr("Open since"));
+}
+
 TEST_F(SuppliesTest, TheNextLitterTakesOverWhatWasLeftAndOnlyOnce) {
   house.record({{"kind", "stock"}, {"item", "torch"}, {"have", "2"}});
   house.record({{"kind", "stock"}, {"item", "fleece"}, {"have", "3"}, {"need_per_pup", "1"}, {"unit", "m"}});

@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "../advice/story.hpp"
+#include "nest/feeding.hpp"
+#include "nest/plate.hpp"
 #include "supplies/plan.hpp"
 
 namespace lampside::supplies {
@@ -12,45 +14,57 @@ using lampside::testing::kNight;
 using lampside::testing::Story;
 using reference::built_in;
 
-// Dog Owner's Home Veterinary Handbook, 4th ed. 2007, p. 499: a half-pound (227 g) pup in week 1 drinks 30 ml a day of
-// milk with 1 kcal/ml. The volumes followed here (13 ml for each 100 g) are for milk like a bitch's: 29.5 ml.
-TEST(Published, APupOfHalfAPoundDrinksThirtyMillilitresADay) {
-  EXPECT_NEAR(replacer(Grams{227}, 0, 1, built_in()).count(), 30, 0.6);
-}
-
-// Weekly sums worked by hand from the two printed tables (13, 17, 20, 22 ml for each 100 g a day; growth 8 % a day in
-// week 1 and 5 % after, Small Animal Clinical Nutrition, 5th ed., Table 16-1), to the millilitre.
-TEST(Published, FourWeeksOfMilkForAPupFedByHand) {
+// Energy of a pup fed only by hand, worked by hand: growth 8 % a day in week 1 and 5 % after (Small Animal Clinical
+// Nutrition, 5th ed., Table 16-1), 22 kcal for each 100 g a day (hospital handout in the words of the Merck manual). A
+// gram at birth makes 8.92, 13.95, 19.63 and 27.63 gram-days in the four weeks.
+TEST(Published, FourWeeksOfEnergyForAPupFedByHand) {
   struct Row {
     double birth_g;
-    double ml[4];
+    double kcal[4];
   };
-  constexpr Row kRows[] = {{100, {116, 353, 746, 1354}},
-                           {200, {232, 706, 1492, 2707}},
-                           {300, {348, 1060, 2238, 4061}},
-                           {400, {464, 1413, 2984, 5415}},
-                           {500, {580, 1766, 3730, 6769}}};
+  constexpr Row kRows[] = {
+      {100, {196, 503, 935, 1543}}, {300, {589, 1510, 2806, 4629}}, {500, {982, 2516, 4676, 7715}}};
   for (const auto& row : kRows)
     for (int week = 1; week <= 4; ++week)
-      EXPECT_NEAR(replacer(Grams{row.birth_g}, 0, 7 * week, built_in()).count(), row.ml[week - 1], 1)
+      EXPECT_NEAR(nest::full_feeding(Grams{row.birth_g}, 0, 7 * week, built_in()).count(), row.kcal[week - 1], 1)
           << row.birth_g << " g, week " << week;
-  EXPECT_NEAR(replacer(Grams{300}, 7, 14, built_in()).count(), 1060 - 348, 1);
+  EXPECT_NEAR(nest::full_feeding(Grams{300}, 7, 14, built_in()).count(), 1510 - 589, 1);
+}
+
+// A breeders' table counts volumes instead: 13, 17, 20, 22 ml for each 100 g a day "of milk like a bitch's"; 300 g at
+// birth drink 348, 1,060, 2,238 and 4,061 ml up to the end of each week (with the same growth). Our energy in those
+// volumes is a milk that is in print: 1.0 to 1.3 kcal/ml (replacers, Dog Owner's Home Veterinary Handbook, 4th ed.) up
+// to 1.83 (a bitch's, Adkins 2001).
+TEST(Published, ThePrintedVolumesHoldThatEnergyAsMilkInPrint) {
+  constexpr double kMl100g[] = {13, 17, 20, 22}, kPrinted[] = {348, 1060, 2238, 4061};
+  double grams = 300, ml = 0;
+  for (std::size_t week = 0; week < 4; ++week) {
+    for (int day = 0; day < 7; ++day) {
+      ml += grams / 100 * kMl100g[week];
+      grams *= 1 + built_in().feeding_weeks[week].gain_pct.count() / 100;
+    }
+    EXPECT_NEAR(ml, kPrinted[week], 1) << "week " << week + 1;
+    const auto kcal = nest::full_feeding(Grams{300}, 0, 7 * (static_cast<int>(week) + 1), built_in()).count();
+    EXPECT_GT(kcal / ml, 1.0) << "week " << week + 1;
+    EXPECT_LT(kcal / ml, 1.83) << "week " << week + 1;
+  }
 }
 
 // With a tin written down its own energy and proportion are reckoned with. By hand: 300 g at 8 % a day weigh 2,677 g
 // over the seven days together; 22 kcal for each 100 g of that are 589 kcal; at 5.4 kcal a gram 109 g of powder.
+// Without a tin: milk with 1.46 kcal/ml (Oftedal 1984) is 403 ml, a third of it powder.
 TEST(Published, AWeekOfPowderByTheTinInUse) {
   const auto* row = row_of(built_in(), "milk replacer, powder");
   ASSERT_NE(row, nullptr);
   Basis basis{Grams{300}, {}};
   const auto grams = [&] { return std::get<Amount>(need(*row, 4, basis, built_in())).count(); };
-  EXPECT_EQ(grams(), 120) << "348 ml by the printed volumes, a third of it powder";
+  EXPECT_EQ(grams(), 140);
   basis.milk = record::Milk{"puppy milk", {}, Grams{30}, Millilitres{70}, 5.4};
   EXPECT_EQ(grams(), 110);
   basis.by_hand = 2.5;
   EXPECT_EQ(grams(), 280) << "two pups and a top-up drink from it";
-  basis.milk->powder_kcal_g = 54;  // no milk can be that: the printed volumes again
-  EXPECT_EQ(grams(), 290);
+  basis.milk->powder_kcal_g = 54;  // no milk can be that: as without a tin
+  EXPECT_EQ(grams(), 340);
 }
 
 // NRC 2006 as quoted (145 kg^0.75 + kg (24 n + 12 m) L): worked by hand for 25 kg; and the book's own example bitch of
