@@ -425,9 +425,44 @@ def homes():
         told(day, "17:00", "money", amount=1000, currency="GBP", direction="in", family=family, **{"for": "price of a pup"})
 
 
+def the_nest():
+    """Turns, her food's label, the room beside the lamp, two room sensors in the third night. Last, and without dice."""
+    def told(day, time, kind, about="", by="Tess", **fields):
+        put(local(day, time), kind, about, by=by, written_after=20, **fields)
+    told("10-05", "12:10", "teat_turns", on=True, teats=8, session_min=45, night_from_h=23, night_to_h=6)
+    told("10-27", "09:00", "teat_turns", on=False)
+    told("10-05", "09:00", "food", name="puppy food, dry", kcal_100g=390)
+    for day, time, under, room in (("10-05", "16:00", 30.6, 21.4), ("10-06", "10:30", 30.1, 20.9), ("10-06", "17:15", 30.4, 21.2)):
+        told(day, time, "air", where="room", celsius=room)
+        told(day, time, "air", where="under_lamp", celsius=under, probe="flat")
+    # What Lampside keeps of a sensor: a sign of life every quarter of an hour, and at once what leaves the band.
+    for topic, where, field in (("box/lamp", "under_lamp", "temperature"), ("room/wall", "room", None)):
+        told("10-06", "19:40", "sensor", topic=topic, where=where, **({"field": field} if field else {}))
+        told("10-07", "08:30", "sensor", topic=topic, where=where, off=True, **({"field": field} if field else {}))
+    at, out, lit = local("10-06", "19:45"), local("10-07", "03:36"), local("10-07", "04:40")
+    def sensed(at, where, celsius):
+        put(at, "air", by="sensor", written_after=0, where=where, celsius=round(celsius, 1),
+            sensor="room/wall" if where == "room" else "box/lamp")
+
+    n = 0
+    while at < local("10-07", "08:30"):
+        room = 21.2 - 0.8 * min(1, n / 34) + 0.1 * (n % 3)
+        rise = 9.7 + 0.1 * (n % 2)
+        if out <= at < lit:
+            rise = 9.8 * math.exp(-((at - out) / timedelta(minutes=52)))
+        elif lit <= at:
+            rise = 9.8 - 6.9 * math.exp(-((at - lit) / timedelta(minutes=12.3)))
+        sensed(at, "room", room)
+        sensed(later(at, seconds=7), "under_lamp", room + rise)
+        if at == local("10-07", "03:30"):
+            sensed(local("10-07", "03:41"), "under_lamp", 29.3)
+        at = later(at, minutes=15)
+        n += 1
+
+
 def journal():
     for chapter in (before_the_due_date, temperatures_before, the_night, weights, small_pup, the_box, the_dam_after,
-                    worming, the_weeks, first_sucks, care, supplies, milk_by_hand, homes):
+                    worming, the_weeks, first_sucks, care, supplies, milk_by_hand, homes, the_nest):
         chapter()
     ENTRIES.sort(key=lambda e: (datetime.fromisoformat(e["written"].replace("Z", "+00:00")), e["id"]))
     return "".join(json.dumps(e, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n" for e in ENTRIES)

@@ -68,6 +68,8 @@ const std::vector<RowType>& row_types() {
         {"low_c", "low_c", Kind::celsius},
         {"high_c", "high_c", Kind::celsius},
         {"chosen", "chosen", Kind::flag},
+        {"line", "line", Kind::text_or_none},
+        {"places", "places", Kind::text_or_none},
         {"note", "note", Kind::maybe_text},
         source}},
       {"RectalTemperature",

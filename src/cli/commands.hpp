@@ -15,6 +15,7 @@ struct ServeCommand {
   std::string address = "127.0.0.1";
   int port = 8642;
   std::string sensors;  ///< HOST[:PORT] of a broker; empty: none
+  std::string sensors_user, sensors_password_file, sensors_ca;
   std::optional<Moment> at;
 };
 int run(const ServeCommand& command);

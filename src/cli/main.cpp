@@ -81,8 +81,19 @@ int main(int argc, char** argv) {
   sub->add_option("--listen", serve.address, "Address; 0.0.0.0 for the phones in the house, with a key")
       ->capture_default_str();
   sub->add_option("--port", serve.port, "Port; 0: any free one")->check(CLI::Range(0, 65535))->capture_default_str();
-  sub->add_option("--sensors", serve.sensors, "Listen to room sensors at this MQTT broker (port 1883)")
-      ->type_name("HOST[:PORT]");
+  auto* sensors = sub->add_option("--sensors", serve.sensors,
+                                  "Listen to room sensors at this MQTT broker (port 1883, or 8883 with --sensors-ca)")
+                      ->type_name("HOST[:PORT]");
+  auto* user =
+      sub->add_option("--sensors-user", serve.sensors_user, "The user it asks for")->type_name("NAME")->needs(sensors);
+  sub->add_option("--sensors-password-file", serve.sensors_password_file,
+                  "File with the password in its first line; only you may read it (chmod 600)")
+      ->type_name("FILE")
+      ->needs(user);
+  sub->add_option("--sensors-ca", serve.sensors_ca,
+                  "Encrypt, and trust only a broker whose certificate was signed by this one (PEM)")
+      ->type_name("FILE")
+      ->needs(sensors);
   at_option(sub, serve.at, kAtHelp + std::string("; the clock runs on from there"));
   sub->callback([&] { exit_code = run(serve); });
 

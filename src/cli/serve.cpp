@@ -68,8 +68,16 @@ int run(const ServeCommand& command) {
   if (!command.sensors.empty()) {
     if (command.at)
       return fail({"SENSORS_AT", "--sensors and --at do not go together", "readings come now: leave out --at"});
-    const auto broker = sensor::parse_broker(command.sensors);
+    auto broker =
+        sensor::parse_broker(command.sensors, command.sensors_ca.empty() ? sensor::kPlainPort : sensor::kTlsPort);
     if (!broker) return fail(broker.error());
+    broker->user = command.sensors_user;
+    broker->ca_file = command.sensors_ca;
+    if (!command.sensors_password_file.empty()) {
+      auto password = sensor::read_password(command.sensors_password_file);
+      if (!password) return fail(password.error());
+      broker->password = std::move(*password);
+    }
     auto listening = sensor::listen({.broker = *broker,
                                      .journal = **journal,
                                      .clock = machine_now,

@@ -33,7 +33,7 @@ bool bears_on_the_plan(const record::Entry& e) {
          body_as<record::Later>(e) || body_as<record::Microchip>(e) || body_as<record::Procedure>(e) ||
          body_as<record::Wound>(e) || body_as<record::Death>(e) || body_as<record::Departure>(e) ||
          body_as<record::Mating>(e) || body_as<record::TeatTurns>(e) || body_as<record::HandFeeding>(e) ||
-         body_as<record::Strike>(e);
+         body_as<record::Feed>(e) || body_as<record::Strike>(e);
 }
 
 struct Event {
@@ -66,6 +66,7 @@ class Writer {
     for (const auto& event : events()) put(event);
     if (const auto* plan = reference::value_of(a_.turns.plan))
       for (const auto& shift : plan->shifts) put(shift);
+    for (const auto& round : nest::feed_rounds(a_.feeding, a_.at)) put(round);
     line("END:VCALENDAR");
     return std::move(out_);
   }
@@ -113,17 +114,38 @@ class Writer {
   /// A change of groups at the teats: the same moment keeps its UID, so that asking anew makes no second event.
   void put(const nest::TurnShift& shift) {
     std::string pups;
-    for (const auto& label : shift.pups)
-      if (const auto* pup = litter_.pup(label))
-        pups += (pups.empty() ? "" : ", ") + label + (pup->collar().empty() ? "" : " " + pup->collar());
-    const std::string summary = fmt::format("Turns: group {} to the teats", shift.group + 1);
-    head("turn-" + basic(shift.from) + "." + litter_.key + "@lampside", std::chrono::floor<std::chrono::hours>(a_.at));
-    line("DTSTART:" + basic(shift.from));
-    line("DTEND:" + basic(shift.to));
+    for (const auto& label : shift.pups) pups += (pups.empty() ? "" : ", ") + named(label);
+    timed("turn-", shift.from, shift.to, fmt::format("Turns: group {} to the teats", shift.group + 1),
+          "Pups " + pups + ", the smallest first.\nThe others into the warm nest, a thermometer beside them.");
+  }
+
+  /// Milk by hand, with today's amounts. Each feed written down moves those after it.
+  void put(const nest::FeedRound& round) {
+    std::string pups;
+    for (const auto& label : round.pups)
+      if (const auto* plan = reference::value_of(a_.feeding.of(label)->plan))
+        pups +=
+            fmt::format("{}{}: {} ml", pups.empty() ? "" : "\n", named(label), say_number(plan->today.each.count(), 2));
+    timed("feed-", round.at, round.at + Minutes{15},
+          fmt::format("Milk by hand: {}", round.pups.size() == 1 ? "pup " + named(round.pups.front())
+                                                                 : fmt::format("{} pups", round.pups.size())),
+          pups +
+              "\nAmounts of when this was made: look at the screen Nest first. No milk for a cold pup, one with a taut "
+              "belly, or one that does not suck.");
+  }
+
+  [[nodiscard]] std::string named(const std::string& label) const {
+    const auto* pup = litter_.pup(label);
+    return label + (pup && !pup->collar().empty() ? " " + pup->collar() : "");
+  }
+
+  void timed(std::string_view what, Instant from, Instant to, const std::string& summary, const std::string& says) {
+    head(fmt::format("{}{}.{}@lampside", what, basic(from), litter_.key),
+         std::chrono::floor<std::chrono::hours>(a_.at));
+    line("DTSTART:" + basic(from));
+    line("DTEND:" + basic(to));
     line("SUMMARY:" + escape_text(summary));
-    line("DESCRIPTION:" + escape_text("Pups " + pups +
-                                      ", the smallest first.\nThe others into the warm nest, a thermometer beside them."
-                                      "\nYour vet's word comes first."));
+    line("DESCRIPTION:" + escape_text(says + "\nYour vet's word comes first."));
     line("STATUS:CONFIRMED");
     line("TRANSP:TRANSPARENT");
     line("CLASS:PRIVATE");

@@ -13,7 +13,8 @@ namespace lampside::exchange {
 /// moved it for one of them. What is done, dropped, missed or the family's has none: a subscribed calendar forgets it.
 /// A task keeps its UID for ever, so that a task that moves, moves. SEQUENCE never falls: it counts the entries that
 /// bear on the plan, and for what hangs on a forecast the hours as well. Turns at the teats stand as timed events, from
-/// the one under way to 24 hours ahead. No METHOD: DTSTAMP is when it last changed.
+/// the one under way to 24 hours ahead; so do feeds by hand, pups of one half hour together. No METHOD: DTSTAMP is when
+/// it last changed.
 std::string to_calendar(const advice::Assessment& assessment, const record::Litter& litter);
 
 /// A content line with its CRLF, folded so that no line is longer than 75 octets and no letter is cut (RFC 5545, 3.1).

@@ -16,6 +16,7 @@ class NestWriter {
                          [](const nest::BoxTarget& t) {
                            return Json{{"low_c", rounded(t.low.count())},
                                        {"high_c", rounded(t.high.count())},
+                                       {"line", t.line},
                                        {"source", source(t.source)}};
                          })},
         {"under_lamp", given(a_.nest.under_lamp,

@@ -31,6 +31,8 @@ constexpr double kDust = 1e-9;
 
 /// After this a pup weighed or looked at is another pup.
 constexpr Span kADay = hours{24};
+/// Feeds so near each other are one walk to the box.
+constexpr Span kTogether = Minutes{30};
 
 /// What of the weights speaks for milk by hand. Dog Owner's Home Veterinary Handbook, 4th ed., p. 493: a pup that does
 /// not gain, or is a quarter lighter than the litter, is fed besides (the topic feed_decide of the sayings).
@@ -385,6 +387,25 @@ Feeding feeding(const Litter& litter, const Reference& reference, Instant now,
                 std::span<const growth::Standing> standings, std::span<const growth::Doubt> doubts,
                 std::span<const Finding> found) {
   return Feeder{litter, reference, now, standings, doubts, found}.all();
+}
+
+std::vector<FeedRound> feed_rounds(const Feeding& feeding, Instant now) {
+  std::vector<std::pair<Instant, std::string>> all;
+  for (const auto& p : feeding.pups) {
+    const auto* plan = value_of(p.plan);
+    if (!plan || !p.keepers || !p.next || !p.stops.empty()) continue;
+    const Span apart = kADay / plan->today.feeds;
+    Instant at = *p.next;
+    if (at <= now) at += (now - at) / apart * apart;
+    for (; at < now + kADay; at += apart) all.emplace_back(at, p.label);
+  }
+  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<FeedRound> out;
+  for (auto& [at, label] : all) {
+    if (out.empty() || at - out.back().at > kTogether) out.push_back({at, {}});
+    out.back().pups.push_back(std::move(label));
+  }
+  return out;
 }
 
 std::vector<Finding> findings(const Feeding& feeding, const Litter& litter, const Reference& reference, Instant now) {

@@ -101,6 +101,15 @@ struct Feeding {
   [[nodiscard]] const PupFeeding* of(std::string_view label) const;
 };
 
+/// One walk to the box with the bottle: pups whose feeds fall within half an hour of the first.
+struct FeedRound {
+  Instant at;
+  std::vector<std::string> pups;
+};
+/// From the last one that is due, or the next, to 24 hours from now, as if each is given when it is due. Only pups the
+/// keeper feeds by hand, with an amount and nothing that forbids it.
+std::vector<FeedRound> feed_rounds(const Feeding& feeding, Instant now);
+
 /// `found`: what the other rooms found of the pups; the decision leans on the weights' findings.
 Feeding feeding(const record::Litter& litter, const reference::Reference& reference, Instant now,
                 std::span<const growth::Standing> standings, std::span<const growth::Doubt> doubts,

@@ -113,16 +113,22 @@ LampFit fit_lamp(const std::vector<LampReading>& readings, const Reference& refe
 
 std::vector<LampReading> lamp_readings(const Litter& litter, const Reference& reference, Instant now) {
   std::vector<LampReading> out;
+  // A sensor writes hundreds a day: the room's reading beside each is looked up, not looked for.
+  std::vector<const record::Noted<record::Air>*> rooms;
+  for (const auto& a : litter.air)
+    if (a.what.where == AirPlace::room && a.at <= now) rooms.push_back(&a);
   for (const auto& a : litter.air) {
     if (a.what.where != AirPlace::under_lamp || a.at > now) continue;
     const auto* lamp = lamp_at(litter, a.at);
     if (!lamp || a.at - lamp->at < settles(reference)) continue;
+    const auto after =
+        std::lower_bound(rooms.begin(), rooms.end(), a.at, [](const auto* r, Instant at) { return r->at < at; });
     const record::Noted<record::Air>* room = nullptr;
-    for (const auto& r : litter.air) {
-      if (r.what.where != AirPlace::room || r.at > now) continue;
-      const Span apart = std::chrono::abs(r.at - a.at);
-      if (apart <= kRoomBeside && (!room || apart < std::chrono::abs(room->at - a.at))) room = &r;
-    }
+    for (const auto* r :
+         {after == rooms.begin() ? nullptr : *std::prev(after), after == rooms.end() ? nullptr : *after})
+      if (r && std::chrono::abs(r->at - a.at) <= kRoomBeside &&
+          (!room || std::chrono::abs(r->at - a.at) < std::chrono::abs(room->at - a.at)))
+        room = r;
     if (room) out.push_back({lamp->what.watts, lamp->what.cm, a.what.celsius, room->what.celsius, probe_of(a.what)});
   }
   return out;

@@ -21,10 +21,20 @@ using reference::Reference;
 using reference::rule_of;
 using std::chrono::hours;
 
-const reference::BoxTemperature* target_row(const Reference& reference, double age) {
-  for (const auto& row : reference.box_temperatures)
-    if (row.chosen && age >= row.from_d.count() && age < row.to_d.count()) return &row;
-  return nullptr;
+bool holds_here(const reference::BoxTemperature& row, const Litter& litter) {
+  return row.places.empty() || litter.facts.place.value_or("") == row.places;
+}
+
+/// The line of the keeper's last word on it that holds where they live; else none.
+std::string_view line_asked(const Litter& litter, const Reference& reference, Instant now) {
+  std::string_view out;
+  for (const auto& said : litter.care_choices)
+    if (said.at <= now && said.what.topic == "box_target") {
+      out = {};
+      for (const auto& row : reference.box_temperatures)
+        if (row.line == said.what.set && !row.line.empty() && holds_here(row, litter)) out = row.line;
+    }
+  return out;
 }
 
 /// A pup waits in the basket for minutes, not hours: an older reading says nothing.
@@ -60,13 +70,27 @@ const reference::TemperatureRule* cold_limit(const Reference& reference, double 
                                                            : "PUP_COLD_TO_30D");
 }
 
+std::vector<const reference::BoxTemperature*> box_rows(const Litter& litter, const Reference& reference, double age_d) {
+  std::vector<const reference::BoxTemperature*> out;
+  for (const auto& row : reference.box_temperatures)
+    if (age_d >= row.from_d.count() && age_d < row.to_d.count() && holds_here(row, litter)) out.push_back(&row);
+  std::stable_partition(out.begin(), out.end(), [](const auto* row) { return row->chosen; });
+  return out;
+}
+
 NestState state(const Litter& litter, const Reference& reference, Instant now) {
   NestState out;
   const auto first = litter.first_birth();
   if (!first || *first > now) return out;
-  const double age = days_between(*first, now);
-  if (const auto* row = target_row(reference, age))
-    out.target = BoxTarget{row->low_c, row->high_c, row->source};
+  const auto asked = line_asked(litter, reference, now);
+  const reference::BoxTemperature* followed = nullptr;
+  for (const auto* row : box_rows(litter, reference, days_between(*first, now)))
+    if (row->line == asked && !asked.empty())
+      followed = row;
+    else if (row->chosen && !followed)
+      followed = row;
+  if (followed)
+    out.target = BoxTarget{followed->low_c, followed->high_c, followed->source, followed->line, asked};
   else
     out.target = reference::NotAssessed{"NO_REFERENCE", "no published box temperature at this age"};
   if (const auto* last = last_under_lamp(litter, now)) {

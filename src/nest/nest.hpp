@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "measure/time.hpp"
@@ -15,7 +16,12 @@ namespace lampside::nest {
 struct BoxTarget {
   Celsius low, high;
   reference::Citation source;
+  std::string_view line{};   ///< of reference/box_temperatures.toml
+  std::string_view asked{};  ///< the line the keeper chose; at ages it says nothing of, another one is followed
 };
+/// The box by every source that speaks of that age, the one followed by default first; laws only where they hold.
+std::vector<const reference::BoxTemperature*> box_rows(const record::Litter& litter,
+                                                       const reference::Reference& reference, double age_d);
 struct NestState {
   reference::Assessed<BoxTarget> target = reference::NotAssessed{"NO_DATA", "no pup is born yet"};
   reference::Assessed<record::Noted<record::Air>> under_lamp =

@@ -20,7 +20,7 @@ using reference::Reference;
 using std::chrono::hours;
 
 constexpr Minutes kFine{15}, kCoarse{30};  ///< slots for two groups, and for more
-constexpr std::size_t kMostGroups = 4;
+constexpr std::size_t kMostGroups = 4;     ///< that are searched for the best day
 /// Unlimited, where only one of the two limits is asked about.
 constexpr int kAnyTime = 10'000;
 
@@ -152,17 +152,80 @@ NotAssessed why_not(const ShiftTask& task, Minutes slot) {
                                         say_span(static_cast<int>(n) * session), say_span(most->every * slot))};
 }
 
+/// With more than four groups: what forbids every order there is, where something does. A day holds the sessions of one
+/// group after the other.
+NotAssessed why_not_many(const std::vector<TurnGroup>& groups, Minutes session) {
+  std::int64_t day = 0;
+  for (const auto& g : groups) day += g.sessions * session.count();
+  const std::string shape = fmt::format("{} groups of {} each", groups.size(), say_span(session));
+  if (day > 24 * 60)
+    return {"TURNS_SESSIONS", fmt::format("the sessions of {} would fill {} hours of a day", shape,
+                                          say_number(static_cast<double>(day) / 60, 1))};
+  return {"TURNS_GROUPS",
+          fmt::format("with {}, one after the other, somebody waits too long; other orders of so many are not tried",
+                      shape)};
+}
+
+/// The day in rounds: every group in its order, all shifts equally long to the minute. For more than four groups, and
+/// where slots are too coarse. `border`: the longest a pup may wait that changes groups overnight.
+/// The fewest rounds that keep every limit, so the longest shifts.
+std::optional<int> rounds_of(const std::vector<TurnGroup>& groups, Minutes session, Minutes day,
+                             std::optional<Minutes> border) {
+  const auto n = static_cast<std::int64_t>(groups.size()), minutes = day.count();
+  const auto up_from = [](std::int64_t a, std::int64_t b) { return (a + b - 1) / b; };
+  for (std::int64_t rounds = 1; minutes / (rounds * n) >= session.count(); ++rounds) {
+    const std::int64_t wait = up_from(minutes * (n - 1), rounds * n), every = up_from(minutes, rounds);
+    const bool lawful = std::all_of(groups.begin(), groups.end(), [&](const TurnGroup& g) {
+      return wait <= g.gap.count() && every * g.sessions <= 24 * 60;
+    });
+    if (lawful && (!border || 2 * wait <= border->count())) return static_cast<int>(rounds);
+  }
+  return std::nullopt;
+}
+
+struct SolvedDay {
+  std::vector<TurnShift> shifts;
+  bool in_rounds = false;
+};
+std::optional<SolvedDay> solve_day(const Turns& t, const std::vector<TurnGroup>& groups, const Day& day,
+                                   std::optional<Minutes> border, const Zone& zone, const Reference& reference) {
+  SolvedDay out;
+  const auto change = [&](Instant at, Instant to, std::size_t group) {
+    if (!out.shifts.empty() && out.shifts.back().group == group)
+      out.shifts.back().to = to;
+    else
+      out.shifts.push_back({at, to, group, groups[group].pups, at_night(t, zone.time_of_day(at))});
+  };
+  if (groups.size() <= kMostGroups) {
+    const Minutes slot = slot_of(groups.size());
+    if (const auto solved = solve(task_of(t, groups, day, zone, reference))) {
+      for (std::size_t i = 0; i < solved->on.size(); ++i) {
+        const Instant at = day.from + static_cast<int>(i) * slot;
+        change(at, at + slot, static_cast<std::size_t>(solved->on[i]));
+      }
+      return out;
+    }
+  }
+  const auto length = std::chrono::floor<Minutes>(day.to - day.from);
+  const auto rounds = rounds_of(groups, t.session, length, border);
+  if (!rounds) return std::nullopt;
+  out.in_rounds = true;
+  const auto shifts = static_cast<std::int64_t>(groups.size()) * *rounds;
+  const auto edge = [&](std::int64_t i) { return day.from + Minutes{i * length.count() / shifts}; };
+  for (std::int64_t i = 0; i < shifts; ++i) change(edge(i), edge(i + 1), static_cast<std::size_t>(i) % groups.size());
+  return out;
+}
+
 /// A shorter session that works, or fewer pups.
 std::string would_do(const Turns& t, const std::vector<Taker>& all, const Day& day, const Zone& zone,
                      const Reference& reference) {
   const auto teats = static_cast<std::size_t>(*t.teats);
   const auto possible = [&](const std::vector<Taker>& some, Minutes session) {
     if (some.size() <= teats) return true;
-    const auto groups = cut(some, teats, day.age_d, reference).groups;
-    if (groups.size() > kMostGroups) return false;
     Turns other = t;
     other.session = session;
-    return solve(task_of(other, groups, day, zone, reference)).has_value();
+    return solve_day(other, cut(some, teats, day.age_d, reference).groups, day, std::nullopt, zone, reference)
+        .has_value();
   };
   std::string out;
   for (Minutes session = t.session - kFine; session >= kFine && out.empty(); session -= kFine)
@@ -230,39 +293,25 @@ Turns turns(const Litter& litter, const Reference& reference, Instant now) {
     // Groups follow the weights only where a pup that changes group waits no longer for it, were it small or became so:
     // as limits widen with age, groups that may follow once may do so from then on.
     const Minutes slot = slot_of(groups.groups.size());
-    const Minutes border = 2 * static_cast<int>(groups.groups.size() - 1) * up(out.session, slot) * slot;
-    if (border > turn_limits(today.age_d, true, reference)->gap) {
+    const Minutes border = turn_limits(today.age_d, true, reference)->gap;
+    const bool follows = 2 * static_cast<int>(groups.groups.size() - 1) * up(out.session, slot) * slot <= border;
+    if (!follows) {
       all = takers(litter, reference, litter.turns->at, now);
       groups = cut(all, teats, today.age_d, reference);
       plan.regrouped_daily = false;
     }
-    std::optional<Shifts> solved;
-    if (groups.groups.size() > kMostGroups) {
-      out.plan = NotAssessed{
-          "TURNS_GROUPS", fmt::format("{} make {} groups, and more than {} leave no time to drink",
-                                      counted(out.pups, "pup", "pups") + " and " + counted(*out.teats, "teat", "teats"),
-                                      groups.groups.size(), kMostGroups)};
-    } else {
-      const auto task = task_of(out, groups.groups, today, litter.zone, reference);
-      solved = solve(task);
-      if (!solved && n == 0) out.plan = why_not(task, slot);
-      for (std::size_t i = 0; solved && i < solved->on.size(); ++i) {
-        const Instant at = today.from + static_cast<int>(i) * slot;
-        const auto group = static_cast<std::size_t>(solved->on[i]);
-        if (!plan.shifts.empty() && plan.shifts.back().group == group && i > 0)
-          plan.shifts.back().to = at + slot;
-        else
-          plan.shifts.push_back(
-              {at, at + slot, group, groups.groups[group].pups, at_night(out, litter.zone.time_of_day(at))});
-      }
-    }
+    const auto solved =
+        solve_day(out, groups.groups, today, follows ? std::optional{border} : std::nullopt, litter.zone, reference);
     if (!solved) {
-      if (n == 0) {
-        out.would_do = would_do(out, all, today, litter.zone, reference);
-        return out;
-      }
-      break;
+      if (n > 0) break;
+      out.plan = groups.groups.size() > kMostGroups
+                     ? why_not_many(groups.groups, out.session)
+                     : why_not(task_of(out, groups.groups, today, litter.zone, reference), slot);
+      out.would_do = would_do(out, all, today, litter.zone, reference);
+      return out;
     }
+    plan.in_rounds = plan.in_rounds || solved->in_rounds;
+    plan.shifts.insert(plan.shifts.end(), solved->shifts.begin(), solved->shifts.end());
     if (n == 0) plan.groups = groups.groups, plan.small = groups.small, plan.always = groups.always;
   }
   if (plan.groups.empty()) return out;

@@ -40,6 +40,7 @@ struct TurnPlan {
   std::vector<TurnShift> shifts;    ///< from the one under way to 24 hours from now
   int wakings = 0;                  ///< among those still to come
   bool regrouped_daily = true;      ///< by the weights of each day; else as they were when turns began
+  bool in_rounds = false;           ///< all in order with equal shifts: lawful, but fewer wakings may be possible
 };
 
 struct Turns {
@@ -55,7 +56,9 @@ struct Turns {
 };
 
 /// Places nobody needs go to the smallest, who then come on with two groups. A day begins in the middle of the
-/// keeper's waking hours; each is solved by itself (shifts.hpp), also one of 23 or 25 hours.
+/// keeper's waking hours; each is solved by itself (shifts.hpp), also one of 23 or 25 hours. Slots are quarter hours
+/// for two groups, half hours for three and four. Where a session does not fit in half hours, and for more than four
+/// groups, all come on in rounds with equal shifts; that a limit forbids every order is said only where it is sure.
 /// Tested: tests/nest/turns_test.cpp (gaps over weeks, by pup, with pups changing groups).
 Turns turns(const record::Litter& litter, const reference::Reference& reference, Instant now);
 

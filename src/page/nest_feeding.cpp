@@ -341,6 +341,12 @@ Html feeding_section(const View& view) {
     main += div("cards", cards);
   }
   if (!others.empty()) main += p_text("To feed another one by hand, open its page:", "hint") + div("ends", others);
+  if (std::any_of(feeding.pups.begin(), feeding.pups.end(),
+                  [](const auto& p) { return p.keepers && p.share != FeedShare::none; }))
+    main += div("ends", link(litter_href(view.litter, "paper/milk-by-hand.pdf?size=a4"),
+                             text("Print the feeds of a day"), "button quiet") +
+                            link(litter_href(view.litter, "paper/milk-by-hand.pdf?size=letter"),
+                                 text("US Letter") + span("unseen", text(", feeds of a day")), "button quiet"));
   main += milk_card(view);
   return main + div("panels", line_panel(view) + books_panel() + tube_panel(view));
 }

@@ -152,8 +152,8 @@ Html turns_section(const View& view) {
     body = live("turns", now_card(view, *plan)) +
            words(plan->wakings == 0 ? "No change of groups between " + std::to_string(t.night_from_h) + " and " +
                                           std::to_string(t.night_to_h) + " o'clock."
-                                    : nest::counted(plan->wakings, "change", "changes") +
-                                          " of groups in your night, as few as can be.") +
+                                    : nest::counted(plan->wakings, "change", "changes") + " of groups in your night, " +
+                                          (plan->in_rounds ? "in rounds with equal shifts." : "as few as can be.")) +
            shift_table(view, *plan) + papers(view) + fold_away(text("Why so"), why_so(view, *plan), false, "small");
   } else {
     const auto& why = std::get<NotAssessed>(t.plan);

@@ -25,8 +25,10 @@ Html target_said(const View& view) {
   const auto& nest = view.assessment.nest;
   const auto* target = value_of(nest.target);
   if (!target) return p("", not_assessed(std::get<reference::NotAssessed>(nest.target)));
+  const bool theirs = !target->asked.empty() && target->asked == target->line;
   return p("big", text(band(view, target->low, target->high))) +
-         p_text("where the pups lie, under the lamp, at their age. Give them a cooler end to move to.") +
+         p_text("where the pups lie, under the lamp, at their age" + (theirs ? ", as you chose" : std::string{}) +
+                ". Give them a cooler end to move to.") +
          source_line(target->source);
 }
 
@@ -59,20 +61,59 @@ Html day_said(const View& view) {
                 "hint");
 }
 
-/// What other sources say at this age, each with its name.
-Html other_sources(const View& view) {
+std::string line_name(std::string_view line) {
+  if (line == "handbook") return "A handbook for owners, and notes where it is silent";
+  if (line == "university") return "A university's pages on orphans";
+  if (line == "owners_manual") return "A veterinary manual for owners";
+  if (line == "e_course") return "A veterinary course, for a lamp with the dam present";
+  if (line == "whelping_area_england") return "England's rule for the whelping area";
+  return std::string(line);
+}
+
+/// Every source that speaks of this age side by side, the one followed marked, and the keeper's choice among them.
+Html sources(const View& view) {
   const auto first = view.litter.first_birth();
   if (!first) return {};
-  const double age = reference::days_between(*first, view.now);
-  Html items;
-  for (const auto& row : reference::built_in().box_temperatures)
-    if (!row.chosen && age >= row.from_d.count() && age < row.to_d.count())
-      items += element(
-          "li", {},
-          text(band(view, row.low_c, row.high_c) + (row.note.empty() ? std::string{} : ", " + std::string(row.note))) +
-              source_line(row.source));
-  if (items.empty()) return {};
-  return fold_away(text("What other sources say at this age"), element("ul", {{"class", "sayings"}}, items));
+  const auto& reference = reference::built_in();
+  const auto* target = value_of(view.assessment.nest.target);
+  Html rows, law;
+  Form form{view, "box-target", "care_choice", "", "nest#box-sources"};
+  form.hidden("topic", "box_target");
+  std::vector<Option> lines;
+  for (const auto* row : nest::box_rows(view.litter, reference, reference::days_between(*first, view.now))) {
+    const bool followed = target && row->line == target->line;
+    const std::string range = band(view, row->low_c, row->high_c);
+    rows += element("tr", followed ? Attributes{{"class", "followed"}} : Attributes{},
+                    element("th", {{"scope", "row"}}, text(range)) +
+                        element("td", {},
+                                (followed ? element("b", {}, text("Followed. ")) : Html{}) +
+                                    text(row->note.empty() ? std::string{} : sentence(std::string(row->note)) + ".") +
+                                    source_line(row->source)));
+    if (!row->places.empty())
+      law += p("caution", text("The law where you live: " + range + ", " + std::string(row->note) + ".")) +
+             source_line(row->source);
+    if (!row->line.empty()) lines.push_back({std::string(row->line), line_name(row->line) + ": " + range});
+  }
+  if (rows.empty()) return {};
+  Html why;
+  for (const auto* s : reference::sayings_on(reference, "box_target")) why += p_text(std::string(s->says), "hint");
+  if (target && !target->asked.empty() && target->asked != target->line)
+    why += p_text("You chose: " + line_name(target->asked) + ". It says nothing of this age.", "caution");
+  if (view.litter.facts.place.value_or("").empty())
+    why += p_text(
+        "Your place is not in the settings: a law on the whelping area, such as England's 26 to 28 °C, is "
+        "shown where it holds.",
+        "hint");
+  const std::string now = target ? std::string(target->line) : std::string{};
+  return law +
+         fold_away(
+             text("How warm: who says what at this age"),
+             div("table-box", element("table", {{"class", "plain box-sources"}}, element("tbody", {}, rows))) + why +
+                 form.finish(
+                     form.choice("set", "Which to follow, here, by the warnings and for the lamp", lines, now, true) +
+                         Form::submit("Follow it"),
+                     "stack"),
+             form.refused(), "panel", "box-sources");
 }
 
 Html cold_pups(const View& view) {
@@ -191,7 +232,7 @@ Html safety() {
 
 Html warmth_section(const View& view) {
   Html warm = h2(text("Warmth"), "warmth") + live("warmth", target_said(view) + readings(view) + day_said(view)) +
-              lying_taps(view) + other_sources(view) + reading_form(view) + cold_pups(view);
+              lying_taps(view) + sources(view) + reading_form(view) + cold_pups(view);
   return warm + h2(text("The lamp"), "lamp") + live("lamp", lamp_said(view)) + lamp_form(view) + safety();
 }
 

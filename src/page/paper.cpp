@@ -9,7 +9,7 @@ namespace {
 struct PaperForm {
   std::string_view form, title, says, when;
 };
-constexpr std::array<PaperForm, 14> kForms{{
+constexpr std::array<PaperForm, 15> kForms{{
     {"weights-to-fill", "Weight chart to fill in",
      "Pups as columns with their collars, days as rows. What is already written down is printed in.",
      "Hang it beside the scale."},
@@ -33,6 +33,8 @@ constexpr std::array<PaperForm, 14> kForms{{
      "Take it to the box, then write down what was given."},
     {"turns", "Turns at the teats", "Which group is with her when, for a day, each change to tick.",
      "Hang it on the box; see Nest for how it is made."},
+    {"milk-by-hand", "Milk by hand", "What each hand-fed pup gets today and when, with room for what it took.",
+     "Beside the kettle; a new one each day."},
     {"pup-sheet", "The pups' sheets",
      "A page for each pup at home: its picture, facts, parents, health so far, and from when it may leave.",
      "For an advertisement. It names nobody."},

@@ -58,7 +58,10 @@ std::string settings_page(const View& view) {
   const Html main =
       form.finish(element("section", {{"class", "card"}}, the_vet) + element("section", {{"class", "card"}}, who) +
                       element("section", {{"class", "card"}}, reading) + Form::submit("Save", "button save"),
-                  "stack");
+                  "stack") +
+      element("section", {{"class", "card"}},
+              h2(text("Room sensors")) + p("", text("Which topic lies where stands on Nest.")) +
+                  link(litter_href(view.litter, "nest") + "#sensors", text("Room sensors"), "button quiet"));
   return page_of(view, {.title = "Settings", .screen = "settings", .back = ""}, main);
 }
 

@@ -257,6 +257,7 @@ struct EntrySaid {
     if (c.topic == "tube_feeding")
       return c.set == "shown" ? "tube feeding shown by " + c.vet.value_or("nobody named") : "tube feeding not shown";
     if (c.topic == "feeding_line") return "line of milk by hand: " + c.set;
+    if (c.topic == "box_target") return "warmth of the box by: " + in_words(c.set);
     return "plan of care: " + in_words(c.set);
   }
   std::string operator()(const record::CareEdit& c) const {

@@ -22,6 +22,7 @@ constexpr std::array kForms{Known{"weights-to-fill", "Weights, to fill in", weig
                             Known{"call-sheet", "Call sheet", call_sheet},
                             Known{"dosing-round", "Dosing round", dosing_round},
                             Known{"turns", "Turns at the teats", turns},
+                            Known{"milk-by-hand", "Milk by hand", milk_by_hand},
                             Known{"pup-sheet", "The pup's sheet", pup_sheet},
                             Known{"folder", "The folder", folder},
                             Known{"shopping-list", "Shopping list", shopping_list},

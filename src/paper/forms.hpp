@@ -16,7 +16,8 @@ namespace lampside::paper {
 enum class Sheet { a4, letter };
 
 /// "weights-to-fill", "weights", "growth-sheet", "whelping-log", "dam-temperature", "when-home", "call-sheet",
-/// "dosing-round", "turns", "pup-sheet", "folder", "shopping-list", "packing-list": the order to offer them in.
+/// "dosing-round", "turns", "milk-by-hand", "pup-sheet", "folder", "shopping-list", "packing-list": the order to offer
+/// them in.
 std::vector<std::string> form_names();
 
 /// What the form is called on paper ("Weights, to fill in"); empty for a name that is none.

@@ -64,6 +64,7 @@ Form packing_list(const Made& made);
 Form litter_record(const Made& made);
 Form dosing_round(const Made& made);
 Form turns(const Made& made);
+Form milk_by_hand(const Made& made);
 Form pup_sheet(const Made& made);
 Form folder(const Made& made);
 

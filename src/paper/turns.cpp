@@ -54,8 +54,20 @@ std::vector<Run> lead(const Made& made, const TurnPlan* plan) {
   const auto& t = made.assessment.turns;
   if (!plan) {
     const auto& why = std::get<reference::NotAssessed>(t.plan);
-    return {{"No list of turns: " + why.why + ".", bold},
-            {t.would_do.empty() ? "" : "It would do with " + t.would_do + ".", plain}};
+    std::vector<Run> out{{"No list of turns: " + why.why + ".", bold}};
+    if (!t.would_do.empty()) out.push_back({"It would do with " + t.would_do + ".", plain});
+    if (why.code == "OFF" || why.code == "NO_TEATS")
+      out.push_back(
+          {"Begin on the screen Nest, under Turns at the teats: how many of her teats give milk (squeeze each: "
+           "a drop is enough), how long a session takes, when you sleep. Then print this list again.",
+           plain});
+    if (why.code.starts_with("TURNS_"))
+      out.push_back(
+          {"Ring your vet before a pup goes hungry. Change the turns on the screen Nest, or write down there who "
+           "is fed by hand, and print this list again.",
+           plain});
+    if (why.code == "NO_REFERENCE") out.push_back({"From four weeks on they eat from the dish.", plain});
+    return out;
   }
   const auto* target = reference::value_of(made.assessment.nest.target);
   const auto unit = made.litter.units().temperature;

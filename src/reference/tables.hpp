@@ -58,6 +58,8 @@ struct BoxTemperature {
   Days from_d, to_d;
   Celsius low_c, high_c;
   bool chosen;
+  std::string_view line;    ///< what a keeper may follow instead of the chosen rows; empty: only shown
+  std::string_view places;  ///< where it is the law; empty: a book's word
   std::string_view note;
   Citation source;
 };

@@ -4,7 +4,6 @@
 #include <mosquitto.h>
 
 #include <algorithm>
-#include <charconv>
 #include <condition_variable>
 #include <map>
 #include <mutex>
@@ -46,6 +45,18 @@ class Mqtt final : public Listener {
   Mqtt& operator=(const Mqtt&) = delete;
 
   [[nodiscard]] bool made() const { return client_ != nullptr; }
+  /// The keeper's name, password and certificate. A file of certificates that cannot be used is found here, not later.
+  Result<void> introduce() {
+    const auto& b = options_.broker;
+    if (!b.user.empty() && mosquitto_username_pw_set(client_.get(), b.user.c_str(),
+                                                     b.password ? b.password->c_str() : nullptr) != MOSQ_ERR_SUCCESS)
+      return problem("SENSORS_USER", "the broker's user or password cannot be used", "write both in plain letters");
+    if (!b.ca_file.empty() &&
+        mosquitto_tls_set(client_.get(), b.ca_file.c_str(), nullptr, nullptr, nullptr, nullptr) != MOSQ_ERR_SUCCESS)
+      return problem("SENSORS_CA", fmt::format("{} cannot be used as the broker's certificates", b.ca_file),
+                     "give the certificate of the authority that signed the broker's own, as PEM");
+    return {};
+  }
 
   void start() {
     mosquitto_connect_callback_set(
@@ -97,7 +108,9 @@ class Mqtt final : public Listener {
         }
       }
       if (stopping()) break;
-      lost(tried == MOSQ_ERR_ERRNO || rc == MOSQ_ERR_ERRNO ? "nobody answers there" : mosquitto_strerror(rc));
+      // What the broker said when it refused tells more than that it refused.
+      if (rc != MOSQ_ERR_CONN_REFUSED && rc != MOSQ_ERR_SUCCESS)
+        lost(tried == MOSQ_ERR_ERRNO || rc == MOSQ_ERR_ERRNO ? "nobody answers there" : mosquitto_strerror(rc));
       // Waiting for the broker must not keep the journal waiting.
       for (milliseconds waited{0}; waited < pause && !stopping(); waited += kShortestWait) {
         wait(kShortestWait);
@@ -248,36 +261,6 @@ class Mqtt final : public Listener {
 
 }  // namespace
 
-Result<Broker> parse_broker(const std::string& text) {
-  Broker out;
-  std::string port;
-  const auto wrong = [&] {
-    return problem("SENSORS_ADDRESS", fmt::format("\"{}\" is no address of a broker", text),
-                   "write HOST or HOST:PORT, e.g. 192.168.1.20:1883");
-  };
-  if (text.starts_with('[')) {
-    const auto end = text.find(']');
-    if (end == std::string::npos) return wrong();
-    out.host = text.substr(1, end - 1);
-    const auto rest = text.substr(end + 1);
-    if (!rest.empty() && (rest[0] != ':' || rest.size() == 1)) return wrong();
-    port = rest.empty() ? "" : rest.substr(1);
-  } else if (const auto colon = text.find(':');
-             colon != std::string::npos && text.find(':', colon + 1) == std::string::npos) {
-    out.host = text.substr(0, colon);
-    port = text.substr(colon + 1);
-    if (port.empty()) return wrong();
-  } else {
-    out.host = text;
-  }
-  if (out.host.empty() || out.host.find_first_of(" /") != std::string::npos) return wrong();
-  if (!port.empty()) {
-    const auto [end, ec] = std::from_chars(port.data(), port.data() + port.size(), out.port);
-    if (ec != std::errc{} || end != port.data() + port.size() || out.port < 1 || out.port > 65535) return wrong();
-  }
-  return out;
-}
-
 Result<std::unique_ptr<Listener>> listen(ListenOptions options) {
   static const int library = mosquitto_lib_init();
   if (library != MOSQ_ERR_SUCCESS)
@@ -285,6 +268,7 @@ Result<std::unique_ptr<Listener>> listen(ListenOptions options) {
   auto out = std::make_unique<Mqtt>(std::move(options));
   if (!out->made())
     return problem("SENSORS_FAILED", "no room for the sensors' listener", "start again without --sensors");
+  if (auto known = out->introduce(); !known) return tl::unexpected(known.error());
   out->start();
   return out;
 }

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,12 +15,20 @@
 
 namespace lampside::sensor {
 
+inline constexpr int kPlainPort = 1883, kTlsPort = 8883;  ///< as registered for MQTT
+
 struct Broker {
   std::string host;
-  int port = 1883;
+  int port = kPlainPort;
+  std::string user{};  ///< empty: nobody is named
+  std::optional<std::string> password{};
+  std::string ca_file{};  ///< PEM; given, the connection is encrypted and the broker must show a certificate of it
 };
 /// "HOST", "HOST:PORT", "[::1]:PORT". Errors: SENSORS_ADDRESS.
-Result<Broker> parse_broker(const std::string& text);
+Result<Broker> parse_broker(const std::string& text, int usual_port = kPlainPort);
+/// The first line of a file that only its owner can read: a password on a command line is seen by everybody on the
+/// machine. Errors: SENSORS_PASSWORD.
+Result<std::string> read_password(const std::string& path);
 
 struct ListenOptions {
   Broker broker;
@@ -48,7 +57,8 @@ class Listener {
   [[nodiscard]] virtual std::vector<reference::Finding> findings(const record::Litter& litter, Instant now) const = 0;
 };
 
-/// Does not wait for the broker: one that is away is told of by findings(). Errors: SENSORS_FAILED.
+/// Does not wait for the broker: one that is away is told of by findings(). Errors: SENSORS_FAILED,
+/// SENSORS_USER, SENSORS_CA.
 Result<std::unique_ptr<Listener>> listen(ListenOptions options);
 
 }  // namespace lampside::sensor

@@ -208,5 +208,37 @@ TEST(Calendar, TurnsAreTimedEventsThatKeepTheirNameWhenAskedAgain) {
   EXPECT_GE(same, 5) << "the hours both speak of";
 }
 
+// Three pups by hand, eight feeds a day each: eight walks to the box, in the next 24 hours, with the amounts. A feed
+// moves the next ones and the number of the calendar rises; a pup that must not be fed has none.
+TEST(Calendar, FeedsByHandAreTimedEventsThatAFeedMoves) {
+  Story s;
+  for (const char* label : {"1", "2", "3"}) {
+    s.born(label, kNight - testing::days(5), 400).weighed(label, 500, kNight - testing::hours(1));
+    s.tell(kNight - testing::days(5), label, record::HandFeeding{record::FeedShare::full, {}});
+    s.tell(kNight - testing::minutes(20), label, record::Feed{Millilitres{10}, record::FeedWay::bottle, KcalPerMl{1}});
+  }
+  s.tell(kNight - testing::days(5), "", record::Milk{"puppy milk", KcalPerMl{1}, {}, {}, {}});
+  const auto feeds_at = [&](Instant now) {
+    std::map<std::string, Seen> out;
+    for (const auto& [uid, seen] : events(calendar(s, now)))
+      if (uid.starts_with("feed-")) out.emplace(uid, seen);
+    return out;
+  };
+  const auto before = feeds_at(kNight);
+  ASSERT_EQ(before.size(), 8U);
+  EXPECT_EQ(before.begin()->second.day, "20261005T024000Z");
+  EXPECT_EQ(before.begin()->second.summary, "Milk by hand: 3 pups");
+  EXPECT_EQ(before.begin()->second.alarms, 1);
+  EXPECT_NE(calendar(s, kNight).find("1: 13 ml"), std::string::npos)
+      << "500 g x 22 kcal / 1 kcal/ml / 8, down to a mark";
+  expect_lines(calendar(s, kNight));
+  s.tell(kNight, "1", record::Feed{Millilitres{10}, record::FeedWay::bottle, KcalPerMl{1}});
+  s.tell(kNight, "2", record::SignSeen{record::Sign::no_suck});
+  const auto after = feeds_at(kNight);
+  EXPECT_EQ(after.begin()->second.day, "20261005T024000Z") << "pup 3 is still due then";
+  EXPECT_EQ(after.begin()->second.summary, "Milk by hand: 2 pups") << "1 and 3 within half an hour, 2 must not";
+  EXPECT_GT(after.begin()->second.sequence, before.begin()->second.sequence);
+}
+
 }  // namespace
 }  // namespace lampside::exchange

@@ -103,6 +103,19 @@ TEST(Next, ADayDividedByTheFeedsAfterTheLastOne) {
   EXPECT_EQ(pup_1(s.assess(kNight)).next, kNight + hours(2)) << "what it sucked itself is no feed by hand";
 }
 
+TEST(Next, OverdueFeedsAreOneWalkAndOneADayDividedByTheFeedsOn) {
+  Story s = hand_fed(500, 5);
+  auto rounds = nest::feed_rounds(s.assess(kNight).feeding, kNight);
+  ASSERT_EQ(rounds.size(), 8U) << "never fed yet, for five days: what is due is due once";
+  EXPECT_EQ(rounds.front().at, kNight);
+  fed(s, 10, kNight - hours(4));
+  rounds = nest::feed_rounds(s.assess(kNight).feeding, kNight);
+  EXPECT_EQ(rounds.front().at, kNight - hours(1)) << "an hour late";
+  EXPECT_EQ(rounds.back().at, kNight + hours(23));
+  s.tell(kNight, "1", record::SignSeen{Sign::belly_taut});
+  EXPECT_TRUE(nest::feed_rounds(s.assess(kNight).feeding, kNight).empty());
+}
+
 TEST(Next, SmallOnesOftenerInTheFirstDays) {
   Story s;
   s.breed("Golden Retriever").born("1", kNight - days(1), 200).tell(kNight - days(1), "", milk_of(1));

@@ -52,6 +52,59 @@ TEST(Box, SaysWhoseRangeItIs) {
   EXPECT_NE(find(a, "BOX_COLD")->because.find("25.0 °C"), std::string::npos) << find(a, "BOX_COLD")->because;
 }
 
+// The keeper follows another source: the warnings, the time in the band and the lamp go by it, at the ages it speaks
+// of. Merck Veterinary Manual, owners' version, as quoted: 80 °F on days 5 to 10; nothing after week 4.
+TEST(Box, TheKeepersSourceIsFollowedWhereItSpeaks) {
+  const auto at = [](double age, std::string_view line, double celsius) {
+    Story s;
+    s.born("1", kNight - days(age), 400).air(celsius, kNight - minutes(1));
+    s.tell(kNight - hours(2), "", record::CareChoice{"box_target", std::string(line), {}});
+    s.tell(kNight - hours(2), "", record::Lamp{Watts{150}, Centimetres{90}, {}});
+    s.tell(kNight - hours(1), "", record::Air{Celsius{19}, record::AirPlace::room, {}});
+    return s.assess(kNight);
+  };
+  const auto theirs = at(6, "owners_manual", 26.7), usual = at(6, "handbook", 26.7);
+  EXPECT_EQ(find(theirs, "BOX_COLD"), nullptr);
+  EXPECT_NE(find(usual, "BOX_COLD"), nullptr);
+  EXPECT_EQ(theirs.warmth.below, Span{0});
+  EXPECT_GT(usual.warmth.below, Span{0});
+  EXPECT_GT(std::get<nest::LampAdvice>(theirs.lamp).now.height, std::get<nest::LampAdvice>(usual.lamp).now.height);
+  const auto later = std::get<nest::BoxTarget>(at(30, "owners_manual", 22).nest.target);
+  EXPECT_EQ(later.line, "handbook");
+  EXPECT_EQ(later.asked, "owners_manual");
+  for (const auto* none : {"nonsense", ""})
+    EXPECT_EQ(std::get<nest::BoxTarget>(at(6, none, 30).nest.target).line, "handbook") << "not a line one can follow";
+}
+
+// SI 2018/486 (England), Sch 6 para 2(6): the whelping area 26 to 28 °C. Offered where it holds, and only there.
+TEST(Box, TheLawOfAPlaceIsShownAndFollowedOnlyThere) {
+  const auto in = [](std::optional<std::string> place) {
+    Story s;
+    record::LitterFacts f;
+    f.place = std::move(place);
+    s.facts(f).born("1", kNight - days(3), 400).air(27, kNight - minutes(1));
+    return s;
+  };
+  const auto rows = [&](const Story& s) {
+    int laws = 0;
+    for (const auto* row : nest::box_rows(s.litter(), reference::built_in(), 3)) laws += row->places.empty() ? 0 : 1;
+    return laws;
+  };
+  Story england = in("GB-ENG"), wales = in("GB-WLS"), nowhere = in({});
+  EXPECT_EQ(rows(england), 1);
+  EXPECT_EQ(rows(wales), 0);
+  EXPECT_EQ(rows(nowhere), 0);
+  EXPECT_TRUE(nest::box_rows(england.litter(), reference::built_in(), 3).front()->chosen) << "the followed one first";
+  EXPECT_NE(find(england.assess(kNight), "BOX_COLD"), nullptr) << "shown, not followed, until the keeper says so";
+  for (auto* s : {&england, &wales})
+    s->tell(kNight - minutes(2), "", record::CareChoice{"box_target", "whelping_area_england", {}});
+  const auto target = std::get<nest::BoxTarget>(england.assess(kNight).nest.target);
+  EXPECT_EQ(target.low, Celsius{26});
+  EXPECT_EQ(target.high, Celsius{28});
+  EXPECT_EQ(find(england.assess(kNight), "BOX_COLD"), nullptr);
+  EXPECT_NE(find(wales.assess(kNight), "BOX_COLD"), nullptr) << "no law there";
+}
+
 TEST(Box, OnlyTheWarmPlaceCountsAndOnlyWithPupsInIt) {
   Story s;
   s.born("1", kNight - days(3), 400).air(30, kNight - hours(1));

@@ -239,11 +239,34 @@ TEST(Turns, WhatBindsIsNamed) {
   EXPECT_EQ(code(litter_of(12, 2), 8, 200), "TURNS_GAP") << "200 minutes each: nobody waits 3 hours at most";
   EXPECT_EQ(code(litter_of(16, 2, 300, 2), 4, 60), "TURNS_SESSIONS") << "4 x 60 min: every 4 h; 8 a day is every 3 h";
   EXPECT_EQ(code(litter_of(16, 2, 300, 15), 4, 60), "TURNS_GAP") << "small ones wait 2 hours at most, not 3";
-  EXPECT_EQ(code(litter_of(16, 2), 3, 30), "TURNS_GROUPS");
+  EXPECT_EQ(code(litter_of(16, 2), 3, 30), "TURNS_SESSIONS") << "5 groups of 8, one of 12 sessions: 26 h of 30 min";
+  EXPECT_EQ(code(litter_of(16, 2, 300, 2), 2, 30), "TURNS_SESSIONS") << "8 groups of 8: 32 h";
+  EXPECT_EQ(code(litter_of(10, 9, 300, 30), 2, 45), "TURNS_GROUPS") << "no limit forbids every order: not said to";
   EXPECT_EQ(code(litter_of(12, 29), 8, 45), "NO_REFERENCE");
   Story s = litter_of(16, 2, 300, 2);
   const auto t = turns_of(with_teats(s, 4, 60));
-  EXPECT_NE(t.would_do.find("sessions of 30 min"), std::string::npos) << t.would_do;
+  EXPECT_NE(t.would_do.find("sessions of 45 min"), std::string::npos) << t.would_do;
+}
+
+// 16 pups at 3 teats are 6 groups: 6 x 8 x 30 min are exactly a day, each waits 150 min of 180. 16 at 4 are 4 groups:
+// of 45 min, which half hours cannot hold, 4 x 8 x 45 min are exactly a day too.
+TEST(Turns, WhereSlotsAreTooCoarseTheyGoInRounds) {
+  for (const auto& [teats, session, shifts] : {std::tuple{3, 30, 48U}, {4, 45, 32U}}) {
+    Story s = litter_of(16, 2, 300, 2);
+    const auto t = turns_of(with_teats(s, teats, session));
+    const auto* plan = reference::value_of(t.plan);
+    ASSERT_NE(plan, nullptr) << std::get<reference::NotAssessed>(t.plan).why;
+    EXPECT_TRUE(plan->in_rounds);
+    EXPECT_NEAR(static_cast<double>(plan->shifts.size()), shifts, 1);
+    for (std::size_t i = 1; i < plan->shifts.size(); ++i) {
+      EXPECT_EQ(plan->shifts[i].from, plan->shifts[i - 1].to);
+      EXPECT_EQ(plan->shifts[i].group, (plan->shifts[i - 1].group + 1) % plan->groups.size());
+      EXPECT_EQ(plan->shifts[i].to - plan->shifts[i].from, Span{minutes(session)});
+    }
+    nobody_waits_too_long(s, kNight, kNight + days(24));
+  }
+  Story two = litter_of(11, 2);
+  EXPECT_FALSE(std::get<nest::TurnPlan>(turns_of(with_teats(two, 8)).plan).in_rounds);
 }
 
 TEST(Turns, APupFedOnlyByHandTakesNoPlace) {

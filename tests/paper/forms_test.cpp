@@ -53,8 +53,8 @@ int times(const std::string& text, std::string_view what) {
 TEST(Forms, NamesThatAreNoneAreToldWithTheNamesThatAre) {
   EXPECT_EQ(form_names(),
             (std::vector<std::string>{"weights-to-fill", "weights", "growth-sheet", "whelping-log", "dam-temperature",
-                                      "when-home", "litter-record", "call-sheet", "dosing-round", "turns", "pup-sheet",
-                                      "folder", "shopping-list", "packing-list"}));
+                                      "when-home", "litter-record", "call-sheet", "dosing-round", "turns",
+                                      "milk-by-hand", "pup-sheet", "folder", "shopping-list", "packing-list"}));
   const std::string problem = made("weight");
   EXPECT_THAT(problem, HasSubstr("[FORM_UNKNOWN]"));
   EXPECT_THAT(problem, HasSubstr("weights-to-fill, weights, growth-sheet, whelping-log, dam-temperature"));
@@ -421,6 +421,54 @@ TEST(Figures, SharesAreEvenAndComplete) {
   EXPECT_EQ(shares(14, 9), (std::vector<std::size_t>{7, 7}));
   EXPECT_EQ(shares(0, 9), (std::vector<std::size_t>{0}));
   EXPECT_EQ(shares(5, 0), (std::vector<std::size_t>{1, 1, 1, 1, 1}));
+}
+
+TEST(Turns, TheListOfADayOrWhereToBegin) {
+  SKIP_WITHOUT("pdftotext");
+  auto story = test::story({.pups = 11, .days = 4});
+  const auto now = test::at("2026-03-05T21:00:00Z");
+  const auto words = [&] {
+    const auto litter = story.litter(now);
+    return words_of(make_form("turns", Sheet::a4, litter, test::assess(litter, now)).value());
+  };
+  EXPECT_THAT(words(),
+              HasSubstr("Begin on the screen Nest, under Turns at the teats: how many of her teats give milk"));
+  story.add(now - std::chrono::hours(3), "", record::TeatTurns{true, 8, 45, {}, {}});
+  const auto list = words();
+  EXPECT_THAT(list, HasSubstr("11 pups at 8 teats that give milk"));
+  EXPECT_THAT(list, Not(HasSubstr("Begin on the screen")));
+  EXPECT_GE(times(list, "Group 2"), 4) << "once with its limit, then in the list";
+  story.add(now - std::chrono::hours(2), "", record::TeatTurns{true, 8, 200, {}, {}});
+  EXPECT_THAT(words(), HasSubstr("Ring your vet before a pup goes hungry"));
+}
+
+TEST(MilkByHand, WhatEachGetsWhenAndWhyOneGetsNone) {
+  SKIP_WITHOUT("pdftotext");
+  auto story = test::story({.pups = 4, .days = 4});
+  const auto now = test::at("2026-03-05T09:00:00Z");
+  const auto sheet = [&](Instant at) {
+    const auto litter = story.litter(at);
+    return words_of(make_form("milk-by-hand", Sheet::a4, litter, test::assess(litter, at)).value());
+  };
+  EXPECT_THAT(sheet(now), HasSubstr("No pup is fed by hand"));
+  story.add(now - std::chrono::hours(4), "", record::Milk{"puppy milk", KcalPerMl{1}, Grams{30}, Millilitres{90}, {}});
+  for (const char* label : {"1", "2"})
+    story.add(now - std::chrono::hours(4), label,
+              record::HandFeeding{record::FeedShare::full, record::FeedWay::bottle});
+  story.add(now - std::chrono::hours(2), "2", record::SignSeen{record::Sign::belly_taut});
+  const auto litter = story.litter(now);
+  const auto assessment = test::assess(litter, now);
+  const auto words = sheet(now);
+  const auto& plan = std::get<nest::Plan>(assessment.feeding.of("1")->plan);
+  EXPECT_THAT(words, HasSubstr(say_number(plan.today.each.count(), 1) + " ml"));
+  EXPECT_THAT(words, HasSubstr("puppy milk: 1 kcal in 1 ml"));
+  EXPECT_THAT(words, HasSubstr("For 100 ml: "));
+  EXPECT_THAT(words, HasSubstr("no milk now"));
+  EXPECT_THAT(words, HasSubstr("Its belly was taut"));
+  EXPECT_GE(times(words, "1 red"), 1 + plan.today.feeds) << "its amount, and each feed of a day";
+  EXPECT_EQ(times(words, "2 light blue"), 1) << "nothing is due that must not be given";
+  EXPECT_THAT(words, HasSubstr("Never on its back"));
+  EXPECT_THAT(sheet(now + std::chrono::hours(48)), HasSubstr("weigh it first"));
 }
 
 }  // namespace

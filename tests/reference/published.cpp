@@ -194,6 +194,23 @@ TEST(BoxTemperatures, ChosenRowsCoverDay0To56WithoutAGap) {
   EXPECT_EQ(reached, 56);
 }
 
+// What a keeper may follow instead: no line speaks twice of a day, none is narrower than a sensor's trembling, and the
+// outliers (35-37 °C, 24-27 °C) are no choice.
+TEST(BoxTemperatures, LinesToChooseDoNotOverlapAndOutliersAreNone) {
+  const auto rows = built_in().box_temperatures;
+  for (const auto& a : rows) {
+    if (a.note.find("outlier") != std::string_view::npos) {
+      EXPECT_EQ(a.line, "") << a.note;
+    }
+    if (a.line.empty()) continue;
+    EXPECT_GE((a.high_c - a.low_c).count(), 1.9) << a.line;
+    for (const auto& b : rows)
+      if (&a != &b && a.line == b.line) {
+        EXPECT_TRUE(a.to_d <= b.from_d || b.to_d <= a.from_d) << a.line;
+      }
+  }
+}
+
 // Dog Owner's Home Veterinary Handbook, 4th ed., incubator for pups: 85-90 °F (29.4-32.2 °C) in week 1, 80-85 °F
 // (26.7-29.4 °C) in week 2, 75 °F (23.9 °C) by the end of week 4. A keeper who reads either printed figure is inside.
 TEST(BoxTemperatures, ThePrintedFigureIsInsideInBothUnits) {

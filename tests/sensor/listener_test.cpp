@@ -6,15 +6,18 @@
 #include <mosquitto.h>
 #include <netinet/in.h>
 #include <sys/resource.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <atomic>
 #include <csignal>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <thread>
 
+#include "advice/assessment.hpp"
 #include "record/litter.hpp"
 
 namespace lampside::sensor {
@@ -65,10 +68,12 @@ int free_port() {
 /// Debian's mosquitto on loopback, for as long as it lives.
 class BrokerProcess {
  public:
-  BrokerProcess(const std::filesystem::path& folder, int port) {
+  /// `more`: lines of its configuration. Run by root it would give up root, and then not read what lies in our folder.
+  BrokerProcess(const std::filesystem::path& folder, int port, const std::string& more = "allow_anonymous true\n") {
     const auto conf = folder / "broker.conf";
-    std::ofstream(conf) << "listener " << port << " 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\n"
-                        << "persistence false\nlog_type none\n";
+    std::ofstream(conf) << "user root\nlistener " << port << " 127.0.0.1\nmax_queued_messages 0\npersistence false\n"
+                        << "log_type none\n"
+                        << more;
     const auto file = conf.string();
     process_ = fork();
     if (process_ == 0) {
@@ -90,7 +95,9 @@ class BrokerProcess {
 /// A room sensor: publishes and waits until the broker has taken everything.
 class Publisher {
  public:
-  explicit Publisher(int port) : client_{mosquitto_new(nullptr, true, this)} {
+  explicit Publisher(int port, const Broker& as = {}) : client_{mosquitto_new(nullptr, true, this)} {
+    if (!as.user.empty()) mosquitto_username_pw_set(client_, as.user.c_str(), as.password.value_or("").c_str());
+    if (!as.ca_file.empty()) mosquitto_tls_set(client_, as.ca_file.c_str(), nullptr, nullptr, nullptr, nullptr);
     mosquitto_publish_callback_set(client_,
                                    [](mosquitto*, void* self, int) { ++static_cast<Publisher*>(self)->done_; });
     soon([&] { return mosquitto_connect(client_, "127.0.0.1", port, 20) == MOSQ_ERR_SUCCESS; });
@@ -157,8 +164,9 @@ class Sensors : public ::testing::Test {
     ASSERT_TRUE(journal_->append(std::span{&e, 1}));
   }
   void broker() { broker_ = std::make_unique<BrokerProcess>(folder_.path, port_); }
-  std::unique_ptr<Listener> listening() {
-    auto out = listen({.broker = {"127.0.0.1", port_},
+  std::unique_ptr<Listener> listening() { return listening({"127.0.0.1", port_}); }
+  std::unique_ptr<Listener> listening(Broker at) {
+    auto out = listen({.broker = std::move(at),
                        .journal = *journal_,
                        .clock = [this] { return machine_now() + Minutes{ahead_min_.load()}; },
                        .fresh_id = id,
@@ -305,7 +313,114 @@ TEST_F(Sensors, ARetainedMessageIsNoReading) {
   EXPECT_TRUE(readings().empty());
 }
 
+/// A file that only its owner can read.
+std::string secret(const std::filesystem::path& path, const std::string& text, mode_t mode = 0600) {
+  std::ofstream(path) << text;
+  chmod(path.c_str(), mode);
+  return path.string();
+}
+bool ran(const std::string& command) { return std::system((command + " >/dev/null 2>&1").c_str()) == 0; }  // NOLINT
+
+// A broker with a password file, as mosquitto_passwd makes it.
+TEST_F(Sensors, ABrokerThatAsksForAPassword) {
+  const auto file = (folder_.path / "passwords").string();
+  if (!ran("mosquitto_passwd -b -c " + file + " lampside 'a word of ours'")) GTEST_SKIP() << "no mosquitto_passwd";
+  broker_.reset();
+  broker_ = std::make_unique<BrokerProcess>(folder_.path, port_, "allow_anonymous false\npassword_file " + file + "\n");
+  Broker known{"127.0.0.1", port_, "lampside", *read_password(secret(folder_.path / "word", "a word of ours\n")), {}};
+  {
+    Publisher sensor{port_, known};
+    const auto listener = listening(known);
+    ready(*listener, sensor);
+    EXPECT_TRUE(soon([&] { return readings() == std::vector{30.5}; }));
+  }
+  for (const auto& wrong : {Broker{"127.0.0.1", port_}, Broker{"127.0.0.1", port_, "lampside", "another word", {}}}) {
+    const auto listener = listening(wrong);
+    ASSERT_TRUE(soon([&] { return !listener->findings(litter(), machine_now() + Minutes{2}).empty(); }));
+    const auto told = listener->findings(litter(), machine_now() + Minutes{2});
+    EXPECT_EQ(told[0].code, "SENSOR_BROKER");
+    EXPECT_NE(told[0].because.find("not authorised"), std::string::npos) << told[0].because;
+    EXPECT_EQ(told[0].because.find("another word"), std::string::npos) << "the password is never shown";
+    EXPECT_FALSE(listener->heard().connected);
+  }
+}
+
+// A broker that encrypts; and one whose certificate somebody else signed.
+TEST_F(Sensors, ABrokerThatEncrypts) {
+  const auto path = [&](const char* name) { return (folder_.path / name).string(); };
+  const auto certificate = [&](const std::string& name) {
+    return ran(
+        "openssl req -x509 -newkey rsa:2048 -nodes -days 2 -subj /CN=127.0.0.1 -addext "
+        "subjectAltName=IP:127.0.0.1 -keyout " +
+        path("") + name + ".key -out " + path("") + name + ".pem");
+  };
+  if (!certificate("ours") || !certificate("other")) GTEST_SKIP() << "no openssl on this machine";
+  broker_.reset();
+  broker_ = std::make_unique<BrokerProcess>(
+      folder_.path, port_,
+      "allow_anonymous true\ncertfile " + path("ours.pem") + "\nkeyfile " + path("ours.key") + "\n");
+  const Broker ours{"127.0.0.1", port_, {}, {}, path("ours.pem")};
+  {
+    Publisher sensor{port_, ours};
+    const auto listener = listening(ours);
+    ready(*listener, sensor);
+    EXPECT_TRUE(soon([&] { return readings() == std::vector{30.5}; }));
+  }
+  for (const auto& not_theirs : {Broker{"127.0.0.1", port_, {}, {}, path("other.pem")}, Broker{"127.0.0.1", port_}}) {
+    const auto listener = listening(not_theirs);
+    ASSERT_TRUE(soon([&] { return !listener->findings(litter(), machine_now() + Minutes{2}).empty(); }));
+    EXPECT_FALSE(listener->heard().connected);
+  }
+  const auto none = listen({.broker = {"127.0.0.1", port_, {}, {}, path("nothing.pem")},
+                            .journal = *journal_,
+                            .clock = machine_now,
+                            .fresh_id = id,
+                            .reference = reference::built_in(),
+                            .say = {}});
+  ASSERT_FALSE(none);
+  EXPECT_EQ(none.error().code, "SENSORS_CA");
+}
+
+// Cold in the box, over a real broker, until the journal says it to whoever reads it: at once, once, and until it is
+// half a degree inside again.
+TEST_F(Sensors, AnAlarmIsInTheJournalForWhoeverAssessesIt) {
+  const auto listener = listening();
+  Publisher sensor{port_};
+  ready(*listener, sensor);
+  const auto cold = [&] {
+    const auto a = advice::assess(litter(), reference::built_in(), machine_now() + Minutes{ahead_min_.load()});
+    return std::any_of(a.findings.begin(), a.findings.end(), [](const auto& f) { return f.code == "BOX_COLD"; });
+  };
+  const auto send = [&](double celsius, std::size_t kept) {
+    sensor.send("box/lamp", fmt::format(R"({{"temperature":{}}})", celsius));
+    return soon([&] { return readings().size() >= kept; }, 10s);
+  };
+  ASSERT_TRUE(soon([&] { return readings().size() == 1; }));
+  EXPECT_FALSE(cold());
+  ASSERT_TRUE(send(28.9, 2)) << "an alarm is not thinned";
+  EXPECT_TRUE(cold());
+  ahead_min_ = 6;
+  ASSERT_TRUE(send(29.6, 3)) << "it moved";
+  EXPECT_TRUE(cold()) << "back, but not by half a degree";
+  ahead_min_ = 12;
+  ASSERT_TRUE(send(30.4, 4));
+  EXPECT_FALSE(cold());
+}
+
+TEST(Broker, PasswordsAreReadFromAFileOfOnesOwn) {
+  const Folder folder;
+  EXPECT_EQ(*read_password(secret(folder.path / "a", "a word\r\nsecond line\n")), "a word");
+  for (const auto& [name, text, mode] :
+       {std::tuple{"open", "a word\n", 0644}, {"group", "a word\n", 0640}, {"empty", "\n", 0600}}) {
+    const auto refused = read_password(secret(folder.path / name, text, static_cast<mode_t>(mode)));
+    ASSERT_FALSE(refused) << name;
+    EXPECT_EQ(refused.error().code, "SENSORS_PASSWORD");
+  }
+  EXPECT_FALSE(read_password((folder.path / "nothing").string()));
+}
+
 TEST(Broker, AddressIsRead) {
+  EXPECT_EQ(parse_broker("box.local", kTlsPort)->port, 8883);
   EXPECT_EQ(parse_broker("box.local")->port, 1883);
   EXPECT_EQ(parse_broker("192.168.1.20:1884")->port, 1884);
   EXPECT_EQ(parse_broker("[::1]:1884")->host, "::1");

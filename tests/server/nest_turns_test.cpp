@@ -1,4 +1,5 @@
-// Turns and the dam's food over HTTP: taken as typed, refused with advice and nothing lost.
+// Turns, the dam's food, the lamp and whose warmth is followed over HTTP: taken as typed, refused with advice and
+// nothing lost.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -45,6 +46,29 @@ TEST_F(NestTurnsTest, HerFoodFromItsLabel) {
   EXPECT_EQ(house.record({{"kind", "food"}, {"name", "Dry food"}, {"kcal_100g", "39500"}}).status, 422);
   EXPECT_EQ(house.record({{"kind", "food"}, {"kcal_100g", "395"}}).status, 422) << "a food has a name";
   EXPECT_EQ(house.journal.all().size(), before);
+}
+
+TEST_F(NestTurnsTest, ALampOfNoWattsIsRefusedAndSaysWhatWould) {
+  for (const char* watts : {"0", "-5", "0,2", "2500", "bright"}) {
+    const auto before = house.journal.all().size();
+    const auto a = house.record({{"kind", "lamp"}, {"watts", watts}, {"cm", "80"}, {"back", "nest"}});
+    EXPECT_EQ(a.status, 422) << watts;
+    EXPECT_EQ(house.journal.all().size(), before);
+    EXPECT_THAT(a.body, HasSubstr("80")) << "what was typed is not lost";
+  }
+  EXPECT_THAT(house.record({{"kind", "lamp"}, {"watts", "0"}, {"cm", "80"}, {"back", "nest"}}).body,
+              HasSubstr("1 to 1000"));
+  EXPECT_EQ(house.record({{"kind", "lamp"}, {"watts", "150"}, {"cm", "80"}, {"back", "nest"}}).status, 303);
+}
+
+TEST_F(NestTurnsTest, WhoseWarmthIsFollowed) {
+  ASSERT_EQ(
+      house
+          .record(
+              {{"kind", "care_choice"}, {"topic", "box_target"}, {"set", "university"}, {"back", "nest#box-sources"}})
+          .status,
+      303);
+  EXPECT_EQ(record::body_as<record::CareChoice>(house.last())->set, "university");
 }
 
 }  // namespace
