@@ -6,15 +6,6 @@
 namespace lampside::store::sqlite {
 namespace {
 
-// The guards work on every statement of every program that opens the file, ours or not:
-//  - RAISE(IGNORE) passes over a row that is already there word for word (a replay), RAISE(ABORT) refuses all else;
-//  - the guard before INSERT is what stops INSERT OR REPLACE, which removes the old row without any DELETE trigger;
-//  - sequence has no gaps, so the highest one is the number of entries.
-// The checks keep the columns beside the body from ever saying something else than the body.
-//  - the one change they let through takes words away: a body that says so (name_out), with every other field, every
-//    number, time and pointer as it was; and whichever of the two stands here already stays, so that journals still
-//    join.
-// Out of their reach: DROP, and a program that turns triggers off. `bring_up_to_date` puts the guards right again.
 /// Of two bodies of one entry: they differ in nothing but words, and in `name_out`.
 std::string only_words_differ(const std::string& a, const std::string& b) {
   return "(SELECT count(*) FROM json_each(" + a + ") WHERE key <> 'name_out') = (SELECT count(*) FROM json_each(" + b +
@@ -27,6 +18,14 @@ std::string only_words_differ(const std::string& a, const std::string& b) {
 )sql";
 }
 
+// The guards work on every statement of every program that opens the file, ours or not:
+//  - RAISE(IGNORE) passes over a row that is already there word for word (a replay), RAISE(ABORT) refuses all else;
+//  - the guard before INSERT is what stops INSERT OR REPLACE, which removes the old row without any DELETE trigger;
+//  - sequence has no gaps, so the highest one is the number of entries;
+//  - the one change they let through takes words away: a body that says so (name_out), with every other field, every
+//    number, time and pointer as it was; whichever of two such bodies stands here already stays, so that journals join.
+// The checks keep the columns beside the body from ever saying something else than the body.
+// Out of their reach: DROP, and a program that turns triggers off. `bring_up_to_date` puts the guards right again.
 const std::string kLayout2 = R"sql(
 CREATE TABLE entry (
   sequence INTEGER PRIMARY KEY,
