@@ -362,7 +362,7 @@ def care():
     for n, day in enumerate(("10-19", "11-02", "11-16", "11-30"), 1):
         done(day, "11:25", "worm" if n == 1 else f"worm.{n}", *ALIVE)
     done("10-26", "11:31", "worm_dam", "dam")
-    done("11-17", "10:10", "vaccine", *ALIVE, lot="puppy vaccine, VX-3307")
+    done("11-17", "10:10", "vaccine", *ALIVE, note="puppy vaccine, VX-3307")
     done("11-24", "10:45", "litter_exam", *ALIVE)
     for n, label in enumerate(ALIVE, 1):
         put(local("11-24", "11:00"), "microchip", label, number=f"9000320010{4100 + 7 * n:05}", database="the breeders' register")

@@ -64,11 +64,6 @@ Order order(const record::Litter& litter, Instant now);
 Result<void> may_choose(const Order& order, const record::Litter& litter, const record::Choice& choice,
                         const std::string& pup);
 
-/// The rule in words, with what happens after a death, a withdrawal, or when families or pups are left over.
-std::string say_rule(const record::PickRule& rule);
-/// The rule and how things stand as plain text for every family: places, no names.
-std::string order_text(const Order& order, const record::Litter& litter, Instant now);
-
 /// "family 2", "the keeper".
 std::string say(const Order& order, std::string_view family);
 

@@ -51,7 +51,7 @@ std::vector<Done> health_done(const Litter& litter, const care::Plan& plan, cons
     if (item.task.starts_with("worm") && std::find(dosed.begin(), dosed.end(), *item.done) != dosed.end()) continue;
     std::string lot;
     for (const auto& done : litter.done)
-      if (done.id == item.done_by) lot = done.what.lot.value_or("");
+      if (done.id == item.done_by) lot = done.note;
     out.push_back({*item.done, item.what, lot});
   }
   std::stable_sort(out.begin(), out.end(), [](const Done& a, const Done& b) { return a.day < b.day; });

@@ -13,7 +13,7 @@ namespace lampside::homes {
 struct Fact {
   std::string name, says;
 };
-/// Something done for the pup's health: when, what, of which lot.
+/// Something done for the pup's health: when, what, of which lot (of a vaccine the tick's note: its name and lot).
 struct Done {
   CivilDay day;
   std::string what;

@@ -90,7 +90,7 @@ Html tick_form(const View& view, const Group& group) {
   const bool vaccine = item.row && (item.task.starts_with("vaccine") || item.task.starts_with("rabies") ||
                                     item.task.starts_with("lepto"));
   if (vaccine)
-    boxes += form.field("lot", "Vaccine and lot", {.hint = "From its sticker: it is printed in each pup's folder"});
+    boxes += form.field("note", "Vaccine and lot", {.hint = "From its sticker: it is printed in each pup's folder"});
   const std::string says = one ? "Done" : "Done for those ticked";
   return form.finish(boxes + anyway + Form::submit(says, "button") + form.when_folded(), "stack");
 }

@@ -1,6 +1,7 @@
 // Whose turn it is, what is left for them, and the list with the reason for every place.
 #include <algorithm>
 
+#include "homes/order_text.hpp"
 #include "page/homes.hpp"
 #include "page/icons.hpp"
 

@@ -251,7 +251,7 @@ struct EntrySaid {
   }
   std::string operator()(const record::Done& d) const {
     if (d.task.starts_with(record::kReadingRight)) return "a doubted weight is right as it stands";
-    return "done: " + d.task + (d.lot ? ", " + *d.lot : std::string{});
+    return "done: " + d.task;
   }
   std::string operator()(const record::CareChoice& c) const {
     if (c.topic == "tube_feeding")

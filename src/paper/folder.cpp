@@ -89,7 +89,7 @@ void health(Flow& flow, const Made& made, const Pup& pup) {
   const auto chip = care::chip_of(made.litter, pup.label);
   flow.heading("Worming, vaccination, health");
   flow.row("Chip number", chip);
-  flow.cells({"Day", "What was done", "Lot"}, {0.22, 0.53, 0.25}, true);
+  flow.cells({"Day", "What was done", "Lot, note"}, {0.22, 0.53, 0.25}, true);
   const auto done = homes::health_done(made.litter, plan, pup);
   for (const auto& d : done)
     flow.cells({say_date(d.day), d.what, d.lot.empty() ? "not written down" : d.lot}, {0.22, 0.53, 0.25});

@@ -226,7 +226,6 @@ struct Product {
 inline constexpr std::string_view kReadingRight = "reading_right ";
 struct Done {
   std::string task;
-  std::optional<std::string> lot{};  ///< of what was given: a vaccine's name and lot from its sticker
   bool operator==(const Done&) const = default;
 };
 /// What the keeper makes of the plan of care. `task` is the task's id with its round, "worm.2".

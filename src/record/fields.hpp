@@ -218,7 +218,7 @@ struct Shape<Product> {
 template <>
 struct Shape<Done> {
   static constexpr std::string_view kind = "done";
-  static constexpr auto fields = std::tuple{field("task", &Done::task), field("lot", &Done::lot)};
+  static constexpr auto fields = std::tuple{field("task", &Done::task)};
 };
 template <>
 struct Shape<CareChoice> {

@@ -4,6 +4,7 @@
 #include "exchange/family_json.hpp"
 #include "exchange/money_csv.hpp"
 #include "exchange/vcard.hpp"
+#include "homes/order_text.hpp"
 #include "page/words.hpp"
 #include "server/answers.hpp"
 #include "server/app.hpp"

@@ -37,9 +37,9 @@ Result<std::vector<record::Entry>> tick_from(const Fields& form, const Known& kn
           "CARE_TOO_EARLY",
           item->what + ": " + say_day(day) + " is before " + say_day(item->opens) + ", the first day it counts from",
           "wait for that day; if it was really done that early, say so below and ask your vet whether it counts");
-    const auto lot = typed(form, "lot");
     auto entry = record::make_entry(id, known.litter.key, at, known.litter.zone.stamp(known.now), known.by, about,
-                                    record::Done{task, lot.empty() ? std::nullopt : std::optional{lot}});
+                                    record::Done{task});
+    entry.note = typed(form, "note");
     if (const auto ok = record::check(entry); !ok) return tl::unexpected(ok.error());
     out.push_back(std::move(entry));
   }

@@ -42,7 +42,7 @@ test::Story whole_story() {
   dose.lot = "L4471";
   story.add(kEightWeeks - std::chrono::hours(300), "1", dose);
   story.add(kEightWeeks - std::chrono::hours(600), "1", record::Done{"social_5"});
-  story.add(kEightWeeks - std::chrono::hours(300), "1", record::Done{"vaccine", "puppy vaccine, VX-3307"});
+  story.add(kEightWeeks - std::chrono::hours(300), "1", record::Done{"vaccine"}, "puppy vaccine, VX-3307");
   story.add(kEightWeeks - std::chrono::hours(90), "", record::Contract{"The pup comes back to us if it cannot stay."});
   story.add(kEightWeeks - std::chrono::hours(2), "1", record::Departure{"the Ashdown family"});
   for (int week = 0; week < 12; ++week)
