@@ -350,9 +350,9 @@ def the_weeks():
 
 def care():
     """Ticks of the plan. Last of all chapters, so that the dice behind the others fall as they always did."""
-    def done(day, time, task, *labels):
+    def done(day, time, task, *labels, **fields):
         for label in labels or ("",):
-            put(local(day, time), "done", label, task=task)
+            put(local(day, time), "done", label, task=task, **fields)
 
     for day, task in (("09-20", "box_ready"), ("09-26", "road_ready"), ("10-05", "vet_check"), ("10-06", "tell_council"),
                       ("10-19", "eyes"), ("10-20", "ears"), ("10-26", "water"), ("10-27", "gruel"), ("11-23", "weaned")):
@@ -362,7 +362,7 @@ def care():
     for n, day in enumerate(("10-19", "11-02", "11-16", "11-30"), 1):
         done(day, "11:25", "worm" if n == 1 else f"worm.{n}", *ALIVE)
     done("10-26", "11:31", "worm_dam", "dam")
-    done("11-17", "10:10", "vaccine", *ALIVE)
+    done("11-17", "10:10", "vaccine", *ALIVE, note="puppy vaccine, VX-3307")
     done("11-24", "10:45", "litter_exam", *ALIVE)
     for n, label in enumerate(ALIVE, 1):
         put(local("11-24", "11:00"), "microchip", label, number=f"9000320010{4100 + 7 * n:05}", database="the breeders' register")

@@ -6,6 +6,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/demo_files.hpp"
+#include "cli/demo_pictures.hpp"
 #include "cli/files.hpp"
 #include "cli/shell.hpp"
 #include "exchange/jsonl.hpp"
@@ -111,6 +112,9 @@ int run(const DemoCommand& command) {
   if (!people) return fail(people.error());
   for (const auto& person : *people)
     if (auto kept = (*journal)->people().put(person); !kept) return fail(kept.error());
+
+  if (auto drawn = add_pictures(taken->entries, **journal, store::Attachments::beside(folder->path())); !drawn)
+    return fail(drawn.error());
 
   std::string opens_at{moment_txt};
   while (opens_at.ends_with('\n')) opens_at.pop_back();

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "exchange/lines.hpp"
+#include "exchange/named.hpp"
 #include "exchange/taken_in.hpp"
 
 namespace lampside::exchange {
@@ -28,7 +29,8 @@ Result<void> check_ids(std::span<const record::Entry> kept, const TakenIn& taken
                                e.about.empty() ? "" : " of " + e.about, to_iso(e.at), e.id, with),
                    "an entry is never changed: correct the kept one in the log, or give this one an id of its own"}));
     };
-    if (const auto old = in_journal.find(e.id); old != in_journal.end() && !(*old->second == e))
+    if (const auto old = in_journal.find(e.id);
+        old != in_journal.end() && !(*old->second == e) && !same_but_for_a_name(*old->second, e))
       return conflict("an entry of the journal that says something else");
     if (const auto [old, fresh] = in_file.emplace(e.id, i); !fresh && !(taken.entries[old->second] == e))
       return conflict(fmt::format("line {} for something else", taken.lines[old->second]));

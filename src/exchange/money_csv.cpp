@@ -28,7 +28,7 @@ std::string csv_cell(std::string_view text) {
   return quote ? "\"" + out + "\"" : out;
 }
 
-std::string money_csv(const homes::Ledger& ledger, const Zone& zone) {
+std::string money_csv(const homes::Ledger& ledger, const Zone& zone, const NameOf& name_of) {
   std::string out;
   for (const auto name : kHeading) out += (name == kHeading.front() ? "" : ",") + std::string(name);
   out += "\r\n";
@@ -38,7 +38,7 @@ std::string money_csv(const homes::Ledger& ledger, const Zone& zone) {
                                                          say_cash(l.amount),
                                                          l.currency,
                                                          l.what_for,
-                                                         l.family,
+                                                         name_of && !l.family.empty() ? name_of(l.family) : l.family,
                                                          l.paid_by,
                                                          l.receipt,
                                                          l.note,

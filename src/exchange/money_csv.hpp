@@ -1,6 +1,7 @@
 // The litter's money as a table for a spreadsheet, and back.
 #pragma once
 
+#include <functional>
 #include <istream>
 #include <string>
 #include <vector>
@@ -14,8 +15,12 @@ namespace lampside::exchange {
 /// takes off.
 std::string csv_cell(std::string_view text);
 
-/// Heading and a row an entry, CRLF. Families by their id: a table goes to a tax adviser, names need not.
-std::string money_csv(const homes::Ledger& ledger, const Zone& zone);
+/// What a family is called where its id stands.
+using NameOf = std::function<std::string(const std::string& family)>;
+
+/// Heading and a row an entry, CRLF. Families by their id unless names are asked for: a table goes to a tax adviser,
+/// names need not.
+std::string money_csv(const homes::Ledger& ledger, const Zone& zone, const NameOf& name_of = {});
 
 /// The rows of such a table. `id` of a line and the time of its day come back as written.
 /// Errors: those of read_table, CSV_HEADING, MONEY_ROW (by line).

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "due/forecast.hpp"
+#include "growth/standing.hpp"
 #include "reference/rules.hpp"
 
 namespace lampside::homes {
@@ -38,6 +39,23 @@ std::optional<Days> middle_doubling(const Litter& litter) {
   return Days{days[(days.size() - 1) / 2]};
 }
 
+std::vector<WeekOld> weeks_of(const Litter& litter) {
+  std::vector<WeekOld> out;
+  for (int week = 1; week <= 8; ++week) {
+    Grams sum{0};
+    int n = 0;
+    for (const auto& pup : litter.pups) {
+      const record::Noted<record::Weight>* nearest = nullptr;
+      const auto off = [&](const auto& w) { return std::abs(reference::days_between(pup.birth.at, w.at) - 7 * week); };
+      for (const auto& w : pup.weights)
+        if (off(w) <= 1 && (!nearest || off(w) < off(*nearest))) nearest = &w;
+      if (nearest) sum = sum + nearest->what.grams, ++n;
+    }
+    if (n >= 2) out.push_back({week, sum * (1.0 / n), n});
+  }
+  return out;
+}
+
 }  // namespace
 
 LookBack look_back(const Litter& litter, const reference::Reference& reference, Instant now) {
@@ -63,6 +81,11 @@ LookBack look_back(const Litter& litter, const reference::Reference& reference, 
            pup.death->what.cause.value_or("")});
   }
   out.doubled = middle_doubling(litter);
+  out.weeks = weeks_of(litter);
+  const auto course = growth::follow(litter, reference, now);
+  if (const auto* gain = reference::value_of(course.gain)) out.gain = *gain;
+  for (const auto& total : ledger(litter, now).totals)
+    if (total.cost > Cash{0}) out.cost.emplace_back(total.currency, total.cost);
   if (!out.first) return out;
   out.all_weaned = reference::days_between(*out.first, now) >= kWeaned;
 
@@ -88,6 +111,9 @@ LookBack look_back(const Litter& litter, const reference::Reference& reference, 
     fact.born_alive = out.born_alive;
     fact.stillborn = out.stillborn;
     if (out.all_weaned) fact.weaned = out.weaned;
+    // What the journal takes: further off is a slip in the weights, not a litter.
+    if (out.gain && *out.gain >= Percent{50} && *out.gain <= Percent{150})
+      fact.gain_pct = Percent{std::round(out.gain->count())};
     out.for_the_next = fact;
   }
   return out;

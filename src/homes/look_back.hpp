@@ -3,8 +3,10 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include "homes/money.hpp"
 #include "record/litter.hpp"
 #include "reference/tables.hpp"
 
@@ -26,6 +28,12 @@ struct Foretold {
   Hours late;  ///< the first pup came so much after the middle; negative: before it
   bool within;
 };
+/// So many weeks old: those weighed within a day of it.
+struct WeekOld {
+  int week;
+  Grams mean;
+  int pups;
+};
 struct LookBack {
   std::string litter, dam;
   std::optional<Instant> first;
@@ -34,7 +42,10 @@ struct LookBack {
   std::vector<Loss> losses;
   std::vector<Grams> birth_weights;  ///< by order of birth
   std::optional<Days> doubled;       ///< the middle pup had twice its birth weight
-  std::vector<Carried> carried;      ///< from each anchor that is written down
+  std::vector<WeekOld> weeks;        ///< weights from the first week to the eighth, where two or more were weighed
+  std::optional<Percent> gain;       ///< of the litter from day 2 to day 21, 100 as usual
+  std::vector<std::pair<std::string, Cash>> cost;  ///< by currency
+  std::vector<Carried> carried;                    ///< from each anchor that is written down
   std::vector<Foretold> foretold;
   /// The fact the next forecast reads, from the best anchor: ovulation, then the LH surge, then the first mating.
   std::optional<record::EarlierLitter> for_the_next;

@@ -1,55 +1,14 @@
 #include "homes/match.hpp"
 
+#include "homes/assign.hpp"
+#include "homes/handover.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cctype>
-#include <limits>
 
 namespace lampside::homes {
-
-std::vector<int> assign(const std::vector<std::vector<int>>& points) {
-  const std::size_t rows = points.size(), columns = rows == 0 ? 0 : points.front().size();
-  if (columns == 0) return std::vector<int>(rows, -1);
-  // The method wants no more rows than columns: empty columns stand for "none", which costs what no pup could.
-  const std::size_t width = std::max(columns, rows);
-  const auto cost = [&](std::size_t r, std::size_t c) -> std::int64_t {
-    return c < columns ? -points[r][c] : 1'000'000;
-  };
-  constexpr std::int64_t kFar = std::numeric_limits<std::int64_t>::max() / 4;
-  std::vector<std::int64_t> u(rows + 1, 0), v(width + 1, 0);
-  std::vector<std::size_t> row_of(width + 1, 0), from(width + 1, 0);  // counted from 1; 0: none yet
-  for (std::size_t r = 1; r <= rows; ++r) {
-    row_of[0] = r;
-    std::size_t here = 0;
-    std::vector<std::int64_t> slack(width + 1, kFar);
-    std::vector<bool> seen(width + 1, false);
-    do {  // the shortest way from this row to a free column
-      seen[here] = true;
-      const std::size_t row = row_of[here];
-      std::int64_t step = kFar;
-      std::size_t next = 0;
-      for (std::size_t c = 1; c <= width; ++c) {
-        if (seen[c]) continue;
-        const std::int64_t reduced = cost(row - 1, c - 1) - u[row] - v[c];
-        if (reduced < slack[c]) slack[c] = reduced, from[c] = here;
-        if (slack[c] < step) step = slack[c], next = c;
-      }
-      for (std::size_t c = 0; c <= width; ++c) {
-        if (seen[c])
-          u[row_of[c]] += step, v[c] -= step;
-        else
-          slack[c] -= step;
-      }
-      here = next;
-    } while (row_of[here] != 0);
-    for (; here != 0; here = from[here]) row_of[here] = row_of[from[here]];
-  }
-  std::vector<int> out(rows, -1);
-  for (std::size_t c = 1; c <= columns; ++c)
-    if (row_of[c] != 0) out[row_of[c] - 1] = static_cast<int>(c) - 1;
-  return out;
-}
 
 std::vector<std::pair<std::string_view, int>> scores(const record::BehaviourTest& t) {
   return {{"attraction", t.attraction}, {"following", t.following}, {"restraint", t.restraint},
@@ -91,7 +50,8 @@ void purpose_fit(Fit& out, const std::string& purpose, const record::Pup& pup, c
 
 }  // namespace
 
-Fit fit(const record::Family& wish, const record::Pup& pup, const reference::Reference& reference) {
+Fit fit(const record::Litter& litter, const record::Family& wish, const record::Pup& pup,
+        const reference::Reference& reference) {
   Fit out;
   const auto& born = pup.birth.what;
   if (wish.sex) {
@@ -114,6 +74,13 @@ Fit fit(const record::Family& wish, const record::Pup& pup, const reference::Ref
     }
   }
   if (wish.purpose) purpose_fit(out, *wish.purpose, pup, reference);
+  if (wish.earliest) {  // the same for every pup but by a day or so: told, and no points
+    const auto from = legal_from(litter, pup, legal_age(litter, reference));
+    const auto longer = (*wish.earliest - from).count();
+    out.reasons.push_back(fmt::format("wanted not before {}; the law lets it go from {}{}", say_day(*wish.earliest),
+                                      say_day(from),
+                                      longer > 0 ? fmt::format(": {} days longer with you", longer) : ""));
+  }
   if (out.reasons.empty()) out.reasons.emplace_back("no wish is written down: any pup does");
   return out;
 }
@@ -139,7 +106,7 @@ Match match(const record::Litter& litter, const Order& order, const reference::R
     auto& row = fits.emplace_back();
     auto& row_points = points.emplace_back();
     for (const auto& label : order.free_pups) {
-      row.push_back(fit(wish, *litter.pup(label), reference));
+      row.push_back(fit(litter, wish, *litter.pup(label), reference));
       row_points.push_back(row.back().points);
     }
   }

@@ -10,11 +10,6 @@
 
 namespace lampside::homes {
 
-/// For each row the column it is given, so that the sum of the points is as large as it can be; every row gets one as
-/// long as there are columns enough, else the best rows do (-1: none). Rows are of one length. Kuhn 1955, Naval
-/// Research Logistics Quarterly 2:83-97, with potentials (O(n^2 m)). Exact: whole points.
-std::vector<int> assign(const std::vector<std::vector<int>>& points);
-
 /// The ten scores by the names of the sub-tests, in their order.
 std::vector<std::pair<std::string_view, int>> scores(const record::BehaviourTest& test);
 
@@ -22,7 +17,8 @@ struct Fit {
   int points = 0;
   std::vector<std::string> reasons;  ///< what speaks for it and what against, in words
 };
-Fit fit(const record::Family& wish, const record::Pup& pup, const reference::Reference& reference);
+Fit fit(const record::Litter& litter, const record::Family& wish, const record::Pup& pup,
+        const reference::Reference& reference);
 
 struct Pair {
   std::string family, pup;

@@ -49,20 +49,32 @@ std::vector<Done> health_done(const Litter& litter, const care::Plan& plan, cons
     if (item.about != pup.label || !item.done || !of_health(item.task)) continue;
     // A round of worming that a dose ticked is that dose.
     if (item.task.starts_with("worm") && std::find(dosed.begin(), dosed.end(), *item.done) != dosed.end()) continue;
-    out.push_back({*item.done, item.what, {}});
+    std::string lot;
+    for (const auto& done : litter.done)
+      if (done.id == item.done_by) lot = done.note;
+    out.push_back({*item.done, item.what, lot});
   }
   std::stable_sort(out.begin(), out.end(), [](const Done& a, const Done& b) { return a.day < b.day; });
   return out;
 }
 
-std::vector<const care::Item*> health_ahead(const care::Plan& plan, const Pup& pup) {
+namespace {
+std::vector<const care::Item*> not_done(const care::Plan& plan, const Pup& pup, bool past) {
   std::vector<const care::Item*> out;
   for (const auto& item : plan.items) {
     const bool over = item.done || item.state == care::State::missed || item.state == care::State::dropped;
-    if (item.about == pup.label && !over && of_health(item.task) && item.ticked()) out.push_back(&item);
+    if (item.about == pup.label && !over && of_health(item.task) && item.ticked() &&
+        (item.closes < plan.today && item.until.value_or(item.closes) < plan.today) == past)
+      out.push_back(&item);
   }
   return out;
 }
+}  // namespace
+
+std::vector<const care::Item*> health_ahead(const care::Plan& plan, const Pup& pup) {
+  return not_done(plan, pup, false);
+}
+std::vector<const care::Item*> health_past(const care::Plan& plan, const Pup& pup) { return not_done(plan, pup, true); }
 
 std::vector<const care::Item*> met(const care::Plan& plan, const Pup& pup) {
   std::vector<const care::Item*> out;

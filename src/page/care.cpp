@@ -86,7 +86,12 @@ Html tick_form(const View& view, const Group& group, const std::string& back = "
     anyway = div("pill", element("input", {{"type", "checkbox"}, {"id", id}, {"name", "anyway"}, {"value", "true"}}) +
                              element("label", {{"for", id}}, text("It was done that early all the same")));
   }
-  const std::string says = boxes.empty() ? "Done" : "Done for those ticked";
+  const bool one = boxes.empty();
+  const bool vaccine = item.row && (item.task.starts_with("vaccine") || item.task.starts_with("rabies") ||
+                                    item.task.starts_with("lepto"));
+  if (vaccine)
+    boxes += form.field("note", "Vaccine and lot", {.hint = "From its sticker: it is printed in each pup's folder"});
+  const std::string says = one ? "Done" : "Done for those ticked";
   return form.finish(boxes + anyway + Form::submit(says, "button") + form.when_folded(), "stack");
 }
 

@@ -96,7 +96,7 @@ Html Form::when_folded(const std::string& value_now) const {
   return fold_away(text("Not just now? Set the time"), when("When", value_now), !value("at", "").empty(), "small");
 }
 
-Html Form::note() const { return field("note", "Note"); }
+Html Form::note(std::string hint) const { return field("note", "Note", {.hint = std::move(hint)}); }
 
 Html Form::submit(std::string_view label, std::string_view cls) {
   return element("button", {{"type", "submit"}, {"class", std::string(cls)}}, text(label));

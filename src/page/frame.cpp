@@ -32,7 +32,7 @@ const Html& head_links() {
       element("link", {{"rel", "stylesheet"}, {"href", asset_href("charts.css")}}) +
       element("link", {{"rel", "stylesheet"}, {"href", asset_href("lampside.css")}}) +
       element("script", {{"src", asset_href("early.js")}}) + module("look.js") + module("clocks.js") +
-      module("live.js") + module("taps.js") + module("queue.js") + module("night.js");
+      module("live.js") + module("taps.js") + module("queue.js") + module("night.js") + module("pictures.js");
   return kLinks;
 }
 

@@ -63,9 +63,11 @@ Html contract_form(const View& view, const record::Pup& pup) {
               text(form.value("clauses", now ? now->what.clauses : "")));
   return fold_away(
       text("The contract's clauses"),
-      p("hint", text("Met in contracts: price and deposit; a vet's check within three days; what happens if it "
-                     "falls ill in the first days; coming back to you if it cannot stay; neutering; law and "
-                     "place. This is not legal advice.")) +
+      p("hint",
+        text("Met in contracts: price and deposit; a vet's check within three days; what happens if it "
+             "falls ill in the first days; coming back to you if it cannot stay; neutering; law and "
+             "place. No family's name here: it is printed in the folder, and these words are kept for ever. This is "
+             "not legal advice.")) +
           form.finish(div("field", field) + Form::submit("Keep the clauses"), "stack"),
       !now, "panel", "contract");
 }
@@ -85,7 +87,8 @@ Html leave_form(const View& view, const record::Pup& pup) {
   const bool young = view.problem && view.problem->code == "HANDOVER_TOO_YOUNG";
   fields += fold_away(text("A vet's exception to the age"),
                       form.field("vet", "Which vet") + form.field("exception", "Why, in the vet's words"), young);
-  return form.finish(fields + form.when() + form.note() + Form::submit("It leaves: write it down"), "stack");
+  return form.finish(fields + form.when() + form.note(std::string(kNoNames)) + Form::submit("It leaves: write it down"),
+                     "stack");
 }
 
 }  // namespace

@@ -7,6 +7,9 @@
 
 namespace lampside::page {
 
+/// Beside every field whose words go into the journal where families are the matter.
+inline constexpr std::string_view kNoNames = "No names here: this goes into the journal, which keeps it for ever";
+
 /// Who a family is; null when it is not kept, or no longer.
 const record::Person* person_of(const View& view, std::string_view family);
 /// Their name, or "family 2" by its place; "the keeper" for "".

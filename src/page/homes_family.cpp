@@ -2,6 +2,8 @@
 // their data.
 #include "homes/keep.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "homes/match.hpp"
@@ -11,8 +13,6 @@ namespace lampside::page {
 namespace {
 
 using record::ChoiceMade;
-
-constexpr std::string_view kNoNames = "No names here: this goes into the journal, which keeps it for ever";
 
 std::vector<Option> purposes() {
   std::vector<Option> out;
@@ -31,6 +31,9 @@ Html wish_fields(const Form& form, const record::Family& wish) {
          form.choice("purpose", "For", purposes(), wish.purpose.value_or(""));
 }
 
+/// More than these are asked about together: a name that is a common word.
+constexpr std::size_t kNamingOneByOne = 30;
+
 Html person_fields(const Form& form, const record::Person& person) {
   return form.field("name", "Name", {.value = person.name}) +
          div("field-row", form.field("phone", "Telephone", {.value = person.phone, .type = "tel", .mode = "tel"}) +
@@ -43,10 +46,15 @@ Html person_fields(const Form& form, const record::Person& person) {
                      .type = "date"}) +
          form.choice("consent", "They agreed that this is kept", {{"true", "Yes"}, {"false", "Not asked yet"}},
                      person.consent ? "true" : "false") +
-         fold_away(
-             text("Paste a vCard instead"),
-             form.field("vcard", "vCard", {.hint = "From a telephone: share the contact, copy the text", .rows = 4}),
-             !form.value("vcard", "").empty(), "small");
+         fold_away(text("From a contact of the telephone (vCard)"),
+                   div("field", element("label", {{"for", "person-card"}}, text("A .vcf file")) +
+                                    element("input", {{"type", "file"},
+                                                      {"id", "person-card"},
+                                                      {"name", "card"},
+                                                      {"accept", ".vcf,text/vcard,text/x-vcard"}})) +
+                       form.field("vcard", "Or its text, pasted",
+                                  {.hint = "Share the contact from the telephone, then choose or copy it", .rows = 4}),
+                   !form.value("vcard", "").empty(), "small");
 }
 
 const std::map<std::string, std::string>* typed_if(const View& view, const char* form) {
@@ -119,7 +127,7 @@ Html turn_of(const View& view, const homes::Waiting& waiting, const record::Fami
   Html fits;
   for (const auto& label : order.free_pups) {
     std::string reasons;
-    for (const auto& r : homes::fit(wish, *view.litter.pup(label), reference::built_in()).reasons)
+    for (const auto& r : homes::fit(view.litter, wish, *view.litter.pup(label), reference::built_in()).reasons)
       reasons += (reasons.empty() ? "" : "; ") + r;
     fits += element("li", {}, text("Pup " + label + ": " + reasons));
   }
@@ -149,14 +157,15 @@ Html deposits(const View& view, const std::string& family, const std::string& he
   Form form{view, "deposit", "deposit", "", here};
   form.hidden("family", family);
   return (rows.empty() ? Html{} : element("ul", {{"class", "entries"}}, rows)) +
-         form.finish(div("field-row", form.field("amount", "Amount", {.mode = "decimal", .required = true}) +
-                                          form.field("currency", "Currency",
-                                                     {.value = usual_currency(view.litter), .placeholder = "GBP"})) +
-                         form.choice("returned", "Which way", {{"", "It came in"}, {"true", "Given back"}}) +
-                         form.field("refundable", "Refundable, as agreed",
-                                    {.hint = "until the pick; never; if no bitch is born"}) +
-                         form.when_folded() + Form::submit("Save"),
-                     "stack");
+         form.finish(
+             div("field-row",
+                 form.field("amount", "Amount", {.mode = "decimal", .required = true}) +
+                     form.field("currency", "Currency", {.value = usual_currency(view.litter), .placeholder = "GBP"})) +
+                 form.choice("returned", "Which way", {{"", "It came in"}, {"true", "Given back"}}) +
+                 form.field("refundable", "Refundable, as agreed",
+                            {.hint = "until the pick; never; if no bitch is born. No names: the journal keeps it"}) +
+                 form.when_folded() + Form::submit("Save"),
+             "stack");
 }
 
 Html consents(const View& view, const std::string& family, const std::string& here) {
@@ -177,14 +186,38 @@ Html consents(const View& view, const std::string& family, const std::string& he
              "stack");
 }
 
+/// Free words that name them: shown, asked about one by one, and never changed silently.
+Html words_that_name(const View& view, const Form& form) {
+  if (view.naming.empty()) return {};
+  Html out = p(
+      "caution",
+      text(fmt::format("{} {} in the journal {} to name them. Look at each: a name may be somebody else's, or a word. "
+                       "What you take out is replaced by \"[erased]\" in the file too; numbers and times stay.",
+                       view.naming.size(), view.naming.size() == 1 ? "entry" : "entries",
+                       view.naming.size() == 1 ? "seems" : "seem")));
+  const std::vector<Option> ways{{"yes", "Take it out"}, {"no", "Leave it"}};
+  if (view.naming.size() > kNamingOneByOne) {
+    Html items;
+    for (const auto& n : view.naming) items += element("li", {}, text(n.says + ", ") + at_time(view, n.at));
+    return out + fold_away(text("All of them"), element("ul", {{"class", "entries"}}, items), false, "small") +
+           form.choice("out-all", "The names in these entries", ways, "", true);
+  }
+  for (const auto& n : view.naming)
+    out += form.choice("out-" + n.id,
+                       fmt::format("{}{}: \"{}\"", say_when(view, n.at), n.struck ? ", struck out" : "", n.says), ways,
+                       "", true);
+  return out;
+}
+
 Html erase_form(const View& view, const std::string& family) {
   Form form = to(view, "erase", "erase", family);
   return p("caution", text("Name, telephone, e-mail, address and note go for good: nothing can bring them back. "
                            "Deposits, picks and money stay, "
                            "without the person. Copies you made before still hold it: delete those too.")) +
-         form.finish(
-             form.choice("sure", "Erase who they are", {{"yes", "Yes, for good"}}, "", true) + Form::submit("Erase"),
-             "stack");
+         form.finish(words_that_name(view, form) +
+                         form.choice("sure", "Erase who they are", {{"yes", "Yes, for good"}}, "", true) +
+                         Form::submit("Erase"),
+                     "stack");
 }
 
 }  // namespace
@@ -198,6 +231,7 @@ std::string usual_currency(const record::Litter& litter) {
 
 std::string new_family_page(const View& view) {
   Form form = to(view, "person", "person", "");
+  form.with_files();
   const Html main = form.finish(
       element("section", {{"class", "card"}},
               h2(text("Who they are")) + p("hint", text("Kept apart from the journal. You can erase it at any time.")) +
@@ -218,6 +252,7 @@ std::string family_page(const View& view, const std::string& family) {
   const auto* person = person_of(view, family);
 
   Form who = to(view, "person", "person", family);
+  who.with_files();
   Form looks{view, "family", "family", "", here};
   looks.hidden("family", family);
   Form status{view, "status", "family", "", here};

@@ -48,7 +48,10 @@ Html totals_card(const View& view, const Ledger& book) {
   return out +
          p("hint",
            text("Deposits count as money in, and are no cost when given back. Your own hours are in no figure.")) +
-         div("ends", link(litter_href(view.litter, "money.csv"), text("As a table (CSV)"), "button quiet"));
+         div("ends", link(litter_href(view.litter, "money.csv"), text("As a table (CSV)"), "button quiet") +
+                         link(litter_href(view.litter, "money.csv?names=1"), text("With the families' names"),
+                              "button quiet")) +
+         p("hint", text("The first table tells families by an id and can be given away; the names stay here."));
 }
 
 Html entry_form(const View& view) {
@@ -70,8 +73,8 @@ Html entry_form(const View& view) {
                                                   {.value = usual_currency(view.litter), .placeholder = "GBP"})) +
                   form.field("for", "For what", {.suggestions = words, .required = true}) +
                   form.field("paid_by", "Who paid", {.hint = "keeper, co-owner. No family's name: choose it below"}) +
-                  (families.size() > 1 ? form.choice("family", "Family", families) : Html{}) + form.note() +
-                  form.when_folded() + Form::submit("Save", "button save"),
+                  (families.size() > 1 ? form.choice("family", "Family", families) : Html{}) +
+                  form.note(std::string(kNoNames)) + form.when_folded() + Form::submit("Save", "button save"),
               "stack"));
 }
 

@@ -1,6 +1,7 @@
 // Whose turn it is, what is left for them, and the list with the reason for every place.
 #include <algorithm>
 
+#include "homes/order_text.hpp"
 #include "page/homes.hpp"
 #include "page/icons.hpp"
 
@@ -62,16 +63,6 @@ Html rule_form(const View& view) {
       "stack");
 }
 
-std::string say_rule(const record::PickRule& rule) {
-  std::string out = rule.order == record::PickOrder::match
-                        ? "The keeper matches pups and families; each with a reason."
-                        : "In the order of the deposits. Who passes keeps the place.";
-  if (const int n = rule.keeper_first.value_or(0); n > 0)
-    out += " The keeper picks " + std::to_string(n) + (n == 1 ? " pup" : " pups") + " first.";
-  if (rule.opens) out += " Choosing opens on " + say_day(*rule.opens) + ".";
-  return out;
-}
-
 }  // namespace
 
 Html turn_card(const View& view) {
@@ -124,8 +115,10 @@ Html turn_card(const View& view) {
     body += p(s.why.empty() ? "conflict" : "hint",
               text(sentence(say_family(view, s.family)) + " took pup " + s.pup +
                    " out of turn: " + (s.why.empty() ? "no reason is written down" : s.why) + "."));
+  body += p("hint", link(litter_href(view.litter, "order.txt"), text("The rule and the order, without names")) +
+                        text(": as a text for every family."));
   return element("section", {{"class", "card"}, {"id", "turn"}},
-                 body + fold_away(text("The rule: " + say_rule(order.rule)), rule_form(view), false, "small"));
+                 body + fold_away(text("The rule: " + homes::say_rule(order.rule)), rule_form(view), false, "small"));
 }
 
 Html families_card(const View& view) {

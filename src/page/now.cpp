@@ -93,7 +93,11 @@ Html air_form(const View& view) {
 
 Html note_form(const View& view) {
   Form form{view, "note", "note", "", "now"};
-  const Html fields = div("field-row", form.field("note", "Note", {.required = true}) + Form::submit("Save"));
+  const Html fields = div(
+      "field-row", form.field("note", "Note",
+                              {.hint = view.litter.families.empty() ? "" : "Of a family write its number, not its name",
+                               .required = true}) +
+                       Form::submit("Save"));
   return fold_away(text("Write a note"), form.finish(fields, "stack"), form.refused(), "panel");
 }
 

@@ -36,6 +36,15 @@ struct View {
   std::vector<std::string> undo_with{};    ///< those written down by the same tap as undo_id, undone with it
   std::vector<record::Person> people{};    ///< who the families are, as far as it is kept
   std::vector<const record::Litter*> other_litters{};  ///< in the same book; filled for Homes
+  /// Where free words of the journal name the family whose page this is.
+  struct Naming {
+    record::EntryId id;
+    std::string litter;
+    Instant at;
+    std::string says;
+    bool struck;
+  };
+  std::vector<Naming> naming{};
 };
 
 std::string now_page(const View& view);

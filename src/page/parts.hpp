@@ -73,7 +73,7 @@ class Form {
   /// Date and time; empty means now. Folded away unless `open`, for the tap at the moment itself.
   Html when(std::string_view label = "When (empty: now)", const std::string& value = "") const;
   Html when_folded(const std::string& value = "") const;
-  Html note() const;
+  Html note(std::string hint = {}) const;
   static Html submit(std::string_view label, std::string_view cls = "button");
   /// The whole form.
   [[nodiscard]] Html finish(const Html& fields, std::string_view cls = "") const;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "homes/handover.hpp"
+#include "page/homes.hpp"
 
 namespace lampside::page {
 namespace {
@@ -90,7 +91,7 @@ Html follow_up_panel(const View& view, const record::Pup& pup) {
   return fold_away(text("News after it left"),
                    (items.empty() ? items : element("ul", {{"class", "entries"}}, items)) +
                        p("hint", text("Ask only families that agreed to be asked.")) +
-                       form.finish(form.field("news", "How it is doing, its health") +
+                       form.finish(form.field("news", "How it is doing, its health", {.hint = std::string(kNoNames)}) +
                                        form.field("grams", "Weight in grams", {.mode = "decimal"}) + form.when() +
                                        Form::submit("Write it down"),
                                    "stack"),

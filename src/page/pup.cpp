@@ -238,7 +238,7 @@ Html departure_form(const View& view, const record::Pup& pup) {
   }
   const Html to = families.size() > 1 ? form.choice("to", "To whom", families, holds)
                                       : p("hint", text("To whom: put the family on the list of Homes first."));
-  return form.finish(to + form.when() + form.note() + Form::submit("Write it down"), "stack");
+  return form.finish(to + form.when() + form.note(std::string(kNoNames)) + Form::submit("Write it down"), "stack");
 }
 
 Html neighbours(const View& view, const record::Pup& pup) {

@@ -11,7 +11,7 @@ constexpr double kNameShare = 0.3;
 }  // namespace
 
 void Flow::block(double height, std::function<void(Canvas&, Area)> draw) {
-  blocks_.push_back({height, std::move(draw), false, std::exchange(starts_page_, false)});
+  blocks_.push_back({height, std::move(draw)});
 }
 
 void Flow::heading(std::string_view words) {
@@ -82,7 +82,7 @@ std::vector<std::function<void(Canvas&, Area)>> Flow::pages() const {
     const auto& b = blocks_[i];
     double needs = b.height;
     for (std::size_t n = i; blocks_[n].with_next && n + 1 < blocks_.size(); ++n) needs += blocks_[n + 1].height;
-    if (sheets.empty() || b.starts_page || needs > left) {
+    if (sheets.empty() || needs > left) {
       sheets.emplace_back();
       left = page_.height;
     }

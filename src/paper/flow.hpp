@@ -28,7 +28,6 @@ class Flow {
   }
   /// Anything of that height.
   void block(double height, std::function<void(Canvas&, Area)> draw);
-  void new_page() { starts_page_ = true; }
 
   [[nodiscard]] std::vector<std::function<void(Canvas&, Area)>> pages() const;
 
@@ -36,12 +35,11 @@ class Flow {
   struct Block {
     double height;
     std::function<void(Canvas&, Area)> draw;
-    bool with_next = false, starts_page = false;
+    bool with_next = false;
   };
   const Canvas& ruler_;
   Area page_;
   std::vector<Block> blocks_;
-  bool starts_page_ = false;
 };
 
 }  // namespace lampside::paper

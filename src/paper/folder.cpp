@@ -89,17 +89,24 @@ void health(Flow& flow, const Made& made, const Pup& pup) {
   const auto chip = care::chip_of(made.litter, pup.label);
   flow.heading("Worming, vaccination, health");
   flow.row("Chip number", chip);
-  flow.cells({"Day", "What was done", "Lot"}, {0.22, 0.53, 0.25}, true);
+  flow.cells({"Day", "What was done", "Lot, note"}, {0.22, 0.53, 0.25}, true);
   const auto done = homes::health_done(made.litter, plan, pup);
   for (const auto& d : done)
     flow.cells({say_date(d.day), d.what, d.lot.empty() ? "not written down" : d.lot}, {0.22, 0.53, 0.25});
   if (done.empty()) flow.words("Nothing is written down yet.");
   flow.space(mm(3));
   flow.cells({"Next", "What is due"}, {0.38, 0.62}, true);
-  for (const auto* item : homes::health_ahead(plan, pup))
+  const auto ahead = homes::health_ahead(plan, pup);
+  if (ahead.empty()) flow.words("Nothing more stands in the breeder's plan. Ask your own vet.");
+  for (const auto* item : ahead)
     flow.cells({fmt::format("{} (from {} to {})", say_date(item->best), say_day(item->opens), say_day(item->closes)),
                 item->what},
                {0.38, 0.62});
+  if (const auto past = homes::health_past(plan, pup); !past.empty()) {
+    flow.space(mm(3));
+    flow.cells({"Its days are past", "Not ticked as done: ask the breeder, and your own vet"}, {0.38, 0.62}, true);
+    for (const auto* item : past) flow.cells({"until " + say_date(item->closes), item->what}, {0.38, 0.62});
+  }
   flow.small(
       "These days follow the ways of doing things that the breeder chose. Your own vet's plan comes before them.");
 }
@@ -156,7 +163,6 @@ void advice(Flow& flow, const Made& made, const Pup& pup) {
 }
 
 void contract(Flow& flow, const Made& made, const Pup& pup) {
-  flow.new_page();
   flow.heading("Contract");
   flow.small(
       "A template with the breeder's own clauses. It is not legal advice; the law of the place comes before what "
@@ -216,7 +222,6 @@ void pictures(Flow& flow, const Made& made, const Pup& pup) {
   const std::size_t n = std::min(kPictures, photos.size());
   for (std::size_t i = 0; i < n; ++i)
     shown.push_back(photos[n == 1 ? photos.size() - 1 : i * (photos.size() - 1) / (n - 1)]);
-  flow.new_page();
   flow.heading("Week by week");
   for (std::size_t i = 0; i < shown.size(); i += 3)
     flow.block(mm(58), [&made, &pup,
@@ -249,17 +254,18 @@ void folder_of(Form& form, const Made& made, const Pup& pup) {
         canvas.picture({at.x, at.y, at.width, at.height - mm(3)}, *picture);
     });
   record_of_birth(flow, made, pup);
+  health(flow, made, pup);
+  feeding(flow, made, pup);
+  met(flow, made, pup);
+  advice(flow, made, pup);
+  pictures(flow, made, pup);
+  // The two that are taken out by themselves, to show and to sign, begin on pages of their own; all else runs on.
   const auto first = flow.pages();
   form.pages.insert(form.pages.end(), first.begin(), first.end());
   form.pages.emplace_back([&made, &pup](Canvas& canvas, Area body) { growth_page(canvas, body, made, pup); });
-  Flow rest{made.ruler, body_of(form.paper)};
-  health(rest, made, pup);
-  feeding(rest, made, pup);
-  met(rest, made, pup);
-  advice(rest, made, pup);
-  contract(rest, made, pup);
-  pictures(rest, made, pup);
-  const auto more = rest.pages();
+  Flow to_sign{made.ruler, body_of(form.paper)};
+  contract(to_sign, made, pup);
+  const auto more = to_sign.pages();
   form.pages.insert(form.pages.end(), more.begin(), more.end());
 }
 

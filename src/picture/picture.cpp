@@ -251,6 +251,13 @@ std::size_t big_endian(std::string_view bytes, std::size_t at) {
   return n;
 }
 
+/// ISO/IEC 23008-12 (HEIF), by its major brand (from memory).
+bool heic(std::string_view bytes) {
+  if (bytes.size() < 12 || bytes.substr(4, 4) != "ftyp") return false;
+  const auto brand = bytes.substr(8, 4);
+  return brand.starts_with("he") || brand == "mif1" || brand == "msf1";
+}
+
 /// What else people send, by its first bytes.
 std::string_view looks_like(std::string_view bytes) {
   using namespace std::string_view_literals;
@@ -264,7 +271,8 @@ std::string_view looks_like(std::string_view bytes) {
                                                                              {"PK\x03\x04"sv, "a ZIP archive"},
                                                                              {"<"sv, "a page or a drawing"},
                                                                              {"RIFF"sv, "a WebP or a film"}};
-  if (bytes.size() > 12 && bytes.substr(4, 4) == "ftyp") return "a HEIC picture or a film";
+  if (heic(bytes)) return "a HEIC picture";
+  if (bytes.size() > 12 && bytes.substr(4, 4) == "ftyp") return "a film";
   for (const auto& [first, what] : kKnown)
     if (bytes.starts_with(first)) return what;
   return bytes.empty() ? "empty" : "no picture that Lampside knows";
@@ -299,6 +307,10 @@ Result<Seen> look(std::string_view bytes) {
     const auto width = big_endian(bytes, 16), height = big_endian(bytes, 20);
     if (width == 0 || height == 0 || width > 1'000'000 || height > 1'000'000) return tl::unexpected(broken());
     seen = {Seen::Kind::png, static_cast<int>(width), static_cast<int>(height)};
+  } else if (heic(bytes)) {
+    return problem("PICTURE_HEIC", "this is a HEIC picture, as some telephones keep them; Lampside reads JPEG and PNG",
+                   "choose it from the telephone's photographs, not from its files: most then send it as JPEG. Or set "
+                   "the camera to JPEG (on some called \"most compatible\", under formats)");
   } else {
     return problem(
         "PICTURE_KIND", fmt::format("this file is {}, whatever its name says", looks_like(bytes)),

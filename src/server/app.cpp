@@ -262,7 +262,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
   if (place.screen == "call") return html(status, page::call_page(view));
   if (place.screen == "settings") return html(status, page::settings_page(view));
   if (place.screen == "look-back") {
-    view.earlier = earlier_litters(key);
+    view.earlier = earlier_litters(key, place.query.count("dam") != 0);
     return html(status, page::look_back_page(view));
   }
   if (place.screen == "pup" || place.screen == "handover") {

@@ -11,7 +11,8 @@
 //   POST /l/KEY/person                     who a family is; a new family also comes on the list
 //   POST /l/KEY/erase                      who a family is, erased for good
 //   GET  /l/KEY/{family.vcf,family.json}?family=   what is kept about a family
-//   GET  /l/KEY/money.csv                  the money as a table
+//   GET  /l/KEY/money.csv?names=           the money as a table; with the families' names where asked
+//   GET  /l/KEY/order.txt                  the rule of choosing and the places, without names
 //   POST /l/KEY/settings                   a litter entry with what changed
 //   GET  /l/KEY/paper/FORM.pdf?size=&pup=  a4 or letter; of that pup; POST: with the people's names in the form, so
 //   that
@@ -33,6 +34,7 @@
 #include <string>
 
 #include "advice/assessment.hpp"
+#include "exchange/named.hpp"
 #include "homes/look_back.hpp"
 #include "page/page.hpp"
 #include "paper/forms.hpp"
@@ -96,6 +98,8 @@ class App {
   /// Whether the picks and passes among these entries keep the order.
   Result<void> may_choose(const std::string& key, const std::vector<record::Entry>& entries);
   bool knows_family(const std::string& key, const std::string& family);
+  /// The words in any litter that name this person.
+  std::vector<exchange::Named> naming(const record::Person& person);
   Response person(const Request& request, const std::string& key);
   Response erase(const Request& request, const std::string& key);
   /// Nothing when there is no such file.
@@ -106,8 +110,8 @@ class App {
   Response live(const Request& request);
   Response take_picture(const Request& request, const std::string& key);
   Response picture(const Request& request, const std::string& key, const std::string& file);
-  /// What litters of the same dam came to, for a page that looks back.
-  std::vector<homes::LookBack> earlier_litters(const std::string& key);
+  /// What litters of the same dam came to, for a page that looks back; with `later` also those after this one.
+  std::vector<homes::LookBack> earlier_litters(const std::string& key, bool later);
 
   Response start_page(const Request& request, const Problem* problem);
   /// A screen; with `refused`, as it was with what was typed and why it was refused.

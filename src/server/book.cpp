@@ -91,6 +91,13 @@ std::vector<record::Misfit> Book::new_misfits(const std::string& key, std::vecto
   return out;
 }
 
+void Book::forget() {
+  entries_.clear();
+  by_id_.clear();
+  pages_.clear();
+  shown_ = 0;
+}
+
 Result<void> Book::append(const std::vector<record::Entry>& entries) {
   const auto done = journal_.append(entries);
   if (!done) return tl::unexpected(done.error());

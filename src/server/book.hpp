@@ -47,6 +47,9 @@ class Book {
   /// What these entries would leave out of place that fits now. Empty: they may be taken.
   std::vector<record::Misfit> new_misfits(const std::string& key, std::vector<record::Entry> entries);
 
+  /// Reads everything anew at the next refresh: words were taken out of entries that are at hand here.
+  void forget();
+
   Result<void> append(const std::vector<record::Entry>& entries);
 
   /// The journal's size for the live streams; asked of the journal at most five times a second, however many ask.

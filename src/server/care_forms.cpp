@@ -39,6 +39,7 @@ Result<std::vector<record::Entry>> tick_from(const Fields& form, const Known& kn
           "wait for that day; if it was really done that early, say so below and ask your vet whether it counts");
     auto entry = record::make_entry(id, known.litter.key, at, known.litter.zone.stamp(known.now), known.by, about,
                                     record::Done{task});
+    entry.note = typed(form, "note");
     if (const auto ok = record::check(entry); !ok) return tl::unexpected(ok.error());
     out.push_back(std::move(entry));
   }

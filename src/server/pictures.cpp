@@ -72,7 +72,7 @@ Response App::picture(const Request& request, const std::string& key, const std:
   return r;
 }
 
-std::vector<homes::LookBack> App::earlier_litters(const std::string& key) {
+std::vector<homes::LookBack> App::earlier_litters(const std::string& key, bool later) {
   std::vector<homes::LookBack> out;
   const auto dam = book_.page(key).litter.dam_name();
   const auto first = book_.page(key).litter.first_birth();
@@ -80,7 +80,8 @@ std::vector<homes::LookBack> App::earlier_litters(const std::string& key) {
     if (other == key) continue;
     const auto& litter = book_.page(other).litter;
     const auto born = litter.first_birth();
-    if (litter.dam_name() == dam && born && (!first || *born < *first))
+    const bool hers = litter.facts.dam && litter.facts.dam->name && *litter.facts.dam->name == dam;
+    if (hers && born && (later || !first || *born < *first))
       out.push_back(homes::look_back(litter, parts_.reference, now_));
   }
   std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.first > b.first; });

@@ -28,6 +28,12 @@ class Journal {
   /// record::decode_line for an entry that could not be read back.
   virtual Result<Receipt> append(std::span<const record::Entry> entries) = 0;
 
+  /// Words that named somebody, taken out of entries that are there: each as it stands now, with `name_out` in it
+  /// (exchange::naming). The one change the journal knows; all or nothing, and no trace of what stood there is left in
+  /// the store or its side files when it returns. Copies made before still hold it. Errors: STORE_CONFLICT (something
+  /// else would change, or no such entry), STORE_*.
+  virtual Result<void> take_out(std::span<const record::Entry> entries) = 0;
+
   /// Every entry in order of arrival, from the n-th on (0: all). Errors: STORE_*.
   virtual Result<std::vector<record::Entry>> read(std::uint64_t from = 0) = 0;
 

@@ -40,17 +40,24 @@ void scale(Chances& c) {
 
 LitterSize before_any_count(const Litter& litter, const Reference& reference) {
   LitterSize out{Chances(kMost + 1, 0.0), "", reference.birth_weights.front().source};
-  if (const auto* row = reference::birth_weight_class(reference, litter.breed())) {
-    add_bell(out.chance, row->litter_mean, row->litter_sd, 1);
-    out.says = fmt::format("litters of {}s have {} pups, give or take {}", litter.breed(),
-                           say_number(row->litter_mean, 1), say_number(row->litter_sd, 1));
-    out.source = row->source;
-    return out;
-  }
   double sum = 0, spread = 0;
   int n = 0;
   for (const auto& e : litter.earlier)
     if (e.what.born_alive) sum += *e.what.born_alive + e.what.stillborn.value_or(0), ++n;
+  if (const auto* row = reference::birth_weight_class(reference, litter.breed())) {
+    double mean = row->litter_mean;
+    out.says = fmt::format("litters of {}s have {} pups, give or take {}", litter.breed(), say_number(mean, 1),
+                           say_number(row->litter_sd, 1));
+    if (n > 0) {  // the mean of her own, as far as litters of one bitch are alike; the spread stays the breed's
+      const double alike = parameter(reference, "dam_size_repeat");
+      mean += n * alike / (1 + (n - 1) * alike) * (sum / n - mean);
+      out.says += fmt::format("; with her own {} of {}: {}", n == 1 ? "litter" : fmt::format("{} litters", n),
+                              say_number(sum / n, 1), say_number(mean, 1));
+    }
+    add_bell(out.chance, mean, row->litter_sd, 1);
+    out.source = row->source;
+    return out;
+  }
   const auto breeds = static_cast<double>(reference.birth_weights.size());
   for (const auto& row : reference.birth_weights) spread += row.litter_sd / breeds;
   if (n > 0) {

@@ -18,10 +18,10 @@ struct LitterSize {
   [[nodiscard]] int at(double share) const;
 };
 
-/// Before birth: the breed's litters, else her own earlier ones, else those of all breeds in the table. An X-ray count
-/// is a minimum: below it is impossible, above it the breed's chances stand (unless the keeper says it is exact). An
-/// ultrasound count leans on it by how often such counts are right. From a day after the last birth: the pups in the
-/// box.
+/// Before birth: the breed's litters, leaning a little on her own earlier ones; without a breed those alone, else those
+/// of all breeds in the table. An X-ray count is a minimum: below it is impossible, above it the breed's chances stand
+/// (unless the keeper says it is exact). An ultrasound count leans on it by how often such counts are right. From a day
+/// after the last birth: the pups in the box.
 LitterSize litter_size(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 }  // namespace lampside::supplies

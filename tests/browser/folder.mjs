@@ -73,17 +73,39 @@ await check('a photograph with a place in it is shown upright and without it', a
   expect(across <= 0, `the page is ${across} px too wide`);
 });
 
+await check('a kind that Lampside cannot read is made a JPEG by the telephone', async () => {
+  const webp = Buffer.from(await page.evaluate(() => {
+    const canvas = document.createElement('canvas');
+    canvas.width = 300, canvas.height = 200;
+    canvas.getContext('2d').fillRect(20, 20, 100, 100);
+    return canvas.toDataURL('image/webp').split(',')[1];
+  }), 'base64');
+  expect(webp.subarray(0, 4).toString() === 'RIFF', 'the browser made no WebP: this proves nothing');
+  await page.goto(`${litter}/pup?label=1`);
+  const before = readdirSync(join(folder, 'attachments')).length;
+  await page.setInputFiles('#picture-file', { name: 'a.webp', mimeType: 'image/webp', buffer: webp });
+  await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector('#picture-file')).files[0].type === 'image/jpeg');
+  await press(page.locator('button:has-text("Save the picture")'));
+  expect(readdirSync(join(folder, 'attachments')).length === before + 1, 'it was not taken');
+  // One that the browser cannot draw either is refused with what to do.
+  await page.setInputFiles('#picture-file', { name: 'IMG_2.HEIC', mimeType: 'image/heic', buffer: Buffer.from('\0\0\0\x18ftypheic\0\0\0\0mif1heic', 'latin1') });
+  await page.waitForFunction(() => !document.querySelector('form:has(#picture-file) button[type=submit]:disabled'));
+  await press(page.locator('button:has-text("Save the picture")'));
+  expect(/set the camera to JPEG/.test(await page.innerText('body')), 'it does not say what to set');
+  await page.goto(`${litter}/pup?label=1`);
+});
+
 await check('the same picture once more is one file', async () => {
   await page.setInputFiles('#picture-file', { name: 'again.jpg', mimeType: 'image/jpeg', buffer: photo });
   await press(page.locator('button:has-text("Save the picture")'));
-  expect(readdirSync(join(folder, 'attachments')).length === 1, 'it is kept twice');
+  expect(readdirSync(join(folder, 'attachments')).length === 2, 'it is kept twice');
 });
 
 await check('a program renamed to .jpg is refused by what it is', async () => {
   await page.setInputFiles('#picture-file', { name: 'cute.jpg', mimeType: 'image/jpeg', buffer: readFileSync('/bin/true') });
   await press(page.locator('button:has-text("Save the picture")'));
   expect(/This file is a program, whatever its name says/.test(await page.innerText('body')), 'it does not say what it is');
-  expect(readdirSync(join(folder, 'attachments')).length === 1, 'it was kept');
+  expect(readdirSync(join(folder, 'attachments')).length === 2, 'it was kept');
 });
 
 await check('sixty megapixels are refused before they are decoded', async () => {
@@ -139,6 +161,8 @@ await check('looking back', async () => {
   await page.goto(`${litter}/look-back`);
   expect(/Born\s*1: 1 alive/.test(await text(page)), 'the birth is not counted');
   expect(/64 days from the first mating/.test(await text(page)), 'how long she carried is not told');
+  await press(page.locator('a:has-text("All her litters side by side")'));
+  expect(/Born alive\s*1/.test(await text(page)), 'her litters are not side by side');
 });
 
 await browser.close();

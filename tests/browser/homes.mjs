@@ -7,7 +7,7 @@ import { anyFailed, browser, check, expect, goTo, serve, text } from './ground.m
 const folder = mkdtempSync(join(tmpdir(), 'lampside-homes-'));
 let server = await serve(folder, '2026-11-20T18:00:00Z');
 const shots = process.env.SHOTS;
-const context = await browser.newContext({ viewport: { width: 390, height: 844 }, timezoneId: 'Europe/London' });
+const context = await browser.newContext({ viewport: { width: 390, height: 844 }, timezoneId: 'Europe/London', acceptDownloads: true });
 const page = await context.newPage();
 page.setDefaultTimeout(8000);
 let litter = '';
@@ -132,6 +132,42 @@ await check('money, and a suggestion', async () => {
   if (shots) await page.screenshot({ path: `${shots}/homes-test.png`, fullPage: true });
 });
 
+await check('the rule without names, a contact as a file, names in a table where asked', async () => {
+  await home();
+  const order = await (await page.request.get(`${litter}/order.txt`)).text();
+  expect(/Place 1: /.test(order) && /If a pup dies/.test(order) && !/Quill|Hartwell|Ashdown/.test(order), `the order says: ${order}`);
+  await press(page.locator('a:has-text("Add a family")'));
+  await page.locator('summary:has-text("From a contact of the telephone")').click();
+  await page.setInputFiles('#person-card', { name: 'contact.vcf', mimeType: 'text/vcard', buffer: Buffer.from('BEGIN:VCARD\r\nVERSION:3.0\r\nN:Weir;Noor;;;\r\nTEL;TYPE=CELL:01632 960704\r\nEND:VCARD\r\n') });
+  await press(page.locator('button:has-text("Put them on the list")'));
+  expect(/Noor Weir/.test(await page.locator('h1').innerText()), 'the contact did not come in');
+  const [download] = await Promise.all([page.waitForEvent('download'), page.locator('a:has-text("As a vCard")').click()]);
+  expect(/FN:Noor Weir/.test(readFileSync(await download.path(), 'utf8')), 'the contact does not go out');
+  expect((await (await page.request.get(`${litter}/money.csv?names=1`)).text()).includes('Tess Quill'), 'no name where it is asked for');
+});
+
+await check('what they agreed to is written down', async () => {
+  await home();
+  await press(page.locator('.families a:has-text("Noor Weir")'));
+  await page.locator('#consents summary').first().click();
+  await page.check('#consent input[name=what][value=follow_up]');
+  await page.check('#consent input[name=given][value=true]');
+  await press(page.locator('#consent button[type=submit]'));
+  await page.locator('#consents summary').first().click();
+  expect(/yes/.test(await page.locator('#consents').innerText()), 'the answer is not shown');
+});
+
+await check('a note that names a family is asked about before it is erased', async () => {
+  const token = await page.locator('input[name=token]').first().inputValue();
+  for (const [n, note] of [[21, 'The Quills came to look'], [22, 'Tess Quill rang about pup 2']])
+    await page.request.post(`${litter}/record`, { form: { token, kind: 'note', note, back: 'now', id: `00000000-0000-4000-8000-0000000000${n}` }, headers: { origin: server.url } });
+  await home();
+  await press(page.locator('.families a:has-text("Tess Quill")'));
+  await page.locator('#erase-panel summary').click();
+  if (shots) await page.screenshot({ path: `${shots}/homes-erase.png`, fullPage: true });
+  expect(/2 entries in the journal seem to name them/.test(await text(page)), 'the notes are not shown');
+});
+
 await check('one family is erased: no trace is left, and no sum changes', async () => {
   const csv = async () => (await page.request.get(`${litter}/money.csv`)).text();
   const before = await csv();
@@ -140,6 +176,7 @@ await check('one family is erased: no trace is left, and no sum changes', async 
   await home();
   await press(page.locator('.families a:has-text("Tess Quill")'));
   await page.locator('#erase-panel summary').click();
+  for (const button of await page.locator('#erase input[name^=out-][value=yes]').all()) await button.check();
   await page.check('#erase input[name=sure]');
   await press(page.locator('#erase button[type=submit]'));
   expect(/was erased/.test(await text(page)), 'it does not say so');

@@ -31,6 +31,15 @@ TEST(MoneyCsv, IsWrittenAsTheStandardAsks) {
             "2026-05-28T20:26:40Z,out,85.50,GBP,vet,,Tess,,\"said \"\"no\"\", twice\nand left\",id-1\r\n");
 }
 
+TEST(MoneyCsv, NamesOnlyWhereAskedAndGuardedToo) {
+  homes::Ledger ledger;
+  ledger.lines = {line("vet", "")};
+  ledger.lines[0].family = "f1";
+  EXPECT_NE(money_csv(ledger, Zone{}).find(",f1,"), std::string::npos);
+  const auto named = money_csv(ledger, Zone{}, [](const std::string&) { return std::string{"=Ines, and Tess"}; });
+  EXPECT_NE(named.find(",\"'=Ines, and Tess\","), std::string::npos) << named;
+}
+
 TEST(MoneyCsv, NoCellIsAFormula) {
   EXPECT_EQ(csv_cell("=HYPERLINK(\"x\")"), "\"'=HYPERLINK(\"\"x\"\")\"");
   for (const char* text : {"=1", "+1", "-1", "@a", "'=1"}) EXPECT_EQ(csv_cell(text), std::string("'") + text);

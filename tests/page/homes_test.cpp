@@ -71,6 +71,39 @@ TEST(Homes, HostileWordsStayWords) {
     EXPECT_THAT(page(shown, query), Not(HasSubstr("<script>x")));
 }
 
+TEST(Homes, WordsThatNameThemAreAskedAboutOneByOne) {
+  Shown shown{listed(), 300};
+  shown.view.people = {{.family = "f1", .name = "Ines"}};
+  EXPECT_THAT(page(shown, {{"family", "f1"}}), Not(HasSubstr("seem to name them")));
+  for (int i = 0; i < 2; ++i)
+    shown.view.naming.push_back({"id-" + std::to_string(i), "juniper", shown.view.now, "Ines <b>came", i == 1});
+  const auto html = page(shown, {{"family", "f1"}});
+  EXPECT_THAT(html, HasSubstr("2 entries in the journal seem to name them"));
+  EXPECT_THAT(html, HasSubstr("name=\"out-id-0\""));
+  EXPECT_THAT(html, HasSubstr("struck out"));
+  for (int i = 2; i < 60; ++i)
+    shown.view.naming.push_back({"id-" + std::to_string(i), "juniper", shown.view.now, "Ines", false});
+  EXPECT_THAT(page(shown, {{"family", "f1"}}), HasSubstr("name=\"out-all\"")) << "sixty questions at once";
+}
+
+TEST(LookBack, HerLittersSideBySideAndWhatTheForecastsKnow) {
+  Shown shown{testing::eight_weeks(4), 56 * 1440};
+  auto other = homes::look_back(shown.litter, reference::built_in(), shown.view.now);
+  other.litter = "the one before";
+  *other.first -= std::chrono::hours{24 * 400};
+  other.losses = {{"3", 4, "not known"}};
+  other.gain = Percent{92};
+  shown.view.earlier = {other};
+  const auto one = look_back_page(shown.view);
+  EXPECT_THAT(faults_of_page(one), IsEmpty());
+  EXPECT_THAT(one, HasSubstr("Growth, the mean pup"));
+  shown.view.query = {{"dam", "1"}};
+  const auto both = look_back_page(shown.view);
+  EXPECT_THAT(faults_of_page(both), IsEmpty());
+  for (const auto* what : {"the one before", "Mean pup, week 1", "92 %", "In the first week, not known", "Nothing yet"})
+    EXPECT_THAT(both, HasSubstr(what));
+}
+
 TEST(Homes, DataKeptPastTheirDayAreToldAtTheTop) {
   Shown shown{listed(), 300};
   shown.view.people = {{.family = "f1", .name = "Ines", .keep_until = CivilDay{std::chrono::year{2020} / 1 / 1}}};

@@ -7,6 +7,7 @@
 #include "../draw/poppler.hpp"
 #include "draw/pdf/pdf.hpp"
 #include "fixture.hpp"
+#include "homes/pup_facts.hpp"
 #include "paper/forms.hpp"
 #include "picture/picture.hpp"
 
@@ -41,6 +42,7 @@ test::Story whole_story() {
   dose.lot = "L4471";
   story.add(kEightWeeks - std::chrono::hours(300), "1", dose);
   story.add(kEightWeeks - std::chrono::hours(600), "1", record::Done{"social_5"});
+  story.add(kEightWeeks - std::chrono::hours(300), "1", record::Done{"vaccine"}, "puppy vaccine, VX-3307");
   story.add(kEightWeeks - std::chrono::hours(90), "", record::Contract{"The pup comes back to us if it cannot stay."});
   story.add(kEightWeeks - std::chrono::hours(2), "1", record::Departure{"the Ashdown family"});
   for (int week = 0; week < 12; ++week)
@@ -64,8 +66,8 @@ TEST(Folder, HoldsWhatAFamilyKeeps) {
   EXPECT_LT(pdf.size(), 5U << 20U);
   const auto text = read_back(pdf);
   for (const std::string what :
-       {"Record of birth", "Weight, g", "826098000000004", "puppy wormer", "L4471", "What is due", "kcal a day",
-        "What it has met so far", "two new people", "Care in the weeks to come", "It is not legal advice",
+       {"Record of birth", "Weight, g", "826098000000004", "puppy wormer", "L4471", "VX-3307", "What is due",
+        "kcal a day", "What it has met so far", "two new people", "Care in the weeks to come", "It is not legal advice",
         "The pup comes back to us if it cannot stay.", "Receipt", "900 GBP", "The Ashdowns, 3 Mill Lane",
         "Whom to ring", "Wormed within 14 days", "Week by week"})
     EXPECT_THAT(text, HasSubstr(without_spaces(what))) << what;
@@ -96,6 +98,36 @@ TEST(Folder, HasEveryFieldThatALawOrClubOfTheTablesAsksFor) {
     }
   }
   EXPECT_GE(regimes.size(), 4U);
+}
+
+// What was not done in its days is no "next": it has no date to promise, and is not left out either.
+TEST(Folder, WhatIsPastIsNotTheNextThingToDo) {
+  SKIP_WITHOUT("pdftotext");
+  const auto litter = whole_story().litter(kEightWeeks);
+  const auto assessment = test::assess(litter, kEightWeeks);
+  const auto& pup = *litter.pup("1");
+  const auto past = homes::health_past(assessment.care, pup);
+  ASSERT_FALSE(past.empty()) << "nothing is overdue in this story: it proves nothing";
+  for (const auto* item : homes::health_ahead(assessment.care, pup))
+    EXPECT_GE(item->closes, assessment.care.today) << item->what;
+  const auto text = read_back(make_form("folder", Sheet::a4, litter, assessment, given_of("1")).value());
+  const auto next = text.find("Whatisdue"), over = text.find("Itsdaysarepast");
+  ASSERT_LT(next, over);
+  for (const auto* item : past) EXPECT_NE(text.find(without_spaces(item->what), over), std::string::npos) << item->what;
+}
+
+// Nothing but the growth sheet and the contract begins a page of its own: no page between them lies half empty.
+TEST(Folder, RunsOnWithoutEmptyPages) {
+  SKIP_WITHOUT("pdftotext");
+  const auto litter = whole_story().litter(kEightWeeks);
+  const auto pdf = make_form("folder", Sheet::a4, litter, test::assess(litter, kEightWeeks), given_of("1")).value();
+  const auto info = run_on(pdf, "pdfinfo -");
+  const int pages = std::stoi(info.substr(info.find("Pages:") + 6));
+  EXPECT_LE(pages, 7);
+  int thin = 0;
+  for (int n = 1; n <= pages; ++n)
+    thin += run_on(pdf, "pdftotext -f " + std::to_string(n) + " -l " + std::to_string(n) + " -layout - -").size() < 500;
+  EXPECT_LE(thin, 1) << "of " << pages << " pages";
 }
 
 TEST(Folder, OfAPupThatIsNotThereIsRefused) {

@@ -104,8 +104,18 @@ TEST(Refuses, WhatIsNoPictureWhateverItsName) {
   ASSERT_FALSE(elf);
   EXPECT_EQ(elf.error().code, "PICTURE_KIND");
   EXPECT_NE(elf.error().what.find("a program"), std::string::npos);
-  for (const auto& bytes : {"MZ\x90"s, "%PDF-1.5"s, "<svg onload=x>"s, ""s, "\0\0\0\x18"s + "ftypheic0000"s})
+  for (const auto& bytes : {"MZ\x90"s, "%PDF-1.5"s, "<svg onload=x>"s, ""s, "\0\0\0\x18"s + "ftypmp420000"s})
     EXPECT_EQ(clean(bytes).error().code, "PICTURE_KIND") << bytes;
+}
+
+TEST(Refuses, HeicWithWhatToSetOnTheTelephone) {
+  using namespace std::string_literals;
+  for (const auto* brand : {"heic", "heix", "mif1"}) {
+    const auto answer = clean("\0\0\0\x18"s + "ftyp" + brand + "0000mif1heic"s);
+    ASSERT_FALSE(answer);
+    EXPECT_EQ(answer.error().code, "PICTURE_HEIC") << brand;
+    EXPECT_NE(answer.error().todo.find("set the camera to JPEG"), std::string::npos);
+  }
 }
 
 TEST(Refuses, WhatIsBrokenOrCutOff) {

@@ -135,6 +135,7 @@ class Stubborn final : public store::Journal {
     return real_.append(e);
   }
   Result<std::vector<record::Entry>> read(std::uint64_t from) override { return real_.read(from); }
+  Result<void> take_out(std::span<const record::Entry> e) override { return real_.take_out(e); }
   Result<std::uint64_t> count() override { return real_.count(); }
   Result<void> copy_to(const std::string& path) override { return real_.copy_to(path); }
   Result<std::string> setting(const std::string& n, const std::string& a) override { return real_.setting(n, a); }

@@ -103,6 +103,92 @@ TEST_F(HomesTest, AllThatIsKeptIsHandedOutAndErasedOnRequest) {
   EXPECT_EQ(house.post("/l/juniper-2026/erase", {{"family", "Ines Hartwell"}, {"sure", "yes"}}).status, 422);
 }
 
+TEST_F(HomesTest, FreeWordsThatNameThemAreShownAndTakenOutOnlyWhenSaid) {
+  const auto f = add("Ines Hartwell", 1);
+  house.record({{"kind", "note"}, {"note", "The Hartwells came to see pup 2"}});
+  const auto kept_words = house.last().id;
+  house.record({{"kind", "note"}, {"note", "Ines rang: Hartwell is well"}});
+  const auto taken_out = house.last().id;
+  const auto page = get("homes?family=" + f);
+  EXPECT_THAT(page.body, HasSubstr("The Hartwells came to see pup 2"));
+  EXPECT_THAT(page.body, HasSubstr("2 entries in the journal seem to name them"));
+  const auto money = get("money.csv").body;
+
+  const auto silent = house.post("/l/juniper-2026/erase", {{"form", "erase"}, {"family", f}, {"sure", "yes"}});
+  EXPECT_EQ(silent.status, 422) << "not a word about the notes";
+  EXPECT_THAT(silent.body, HasSubstr("choose for each"));
+  EXPECT_EQ(house.journal.people().list().value().size(), 1u);
+  ASSERT_EQ(house
+                .post("/l/juniper-2026/erase",
+                      {{"family", f}, {"sure", "yes"}, {"out-" + kept_words, "no"}, {"out-" + taken_out, "yes"}})
+                .status,
+            303);
+  const auto log = get("log").body;
+  EXPECT_THAT(log, HasSubstr("The Hartwells came to see pup 2")) << "it was said to be left";
+  EXPECT_THAT(log, HasSubstr("[erased] rang: [erased] is well"));
+  EXPECT_THAT(log, Not(HasSubstr("Ines rang")));
+  EXPECT_EQ(get("money.csv").body, money);
+}
+
+TEST_F(HomesTest, AVCardComesInAsAFileOrIsRefusedWithNothingLost) {
+  const auto send = [&](const std::string& file, const std::string& name) {
+    std::string body;
+    for (const auto& [field, value] :
+         std::vector<std::pair<std::string, std::string>>{{"token", house.token()},
+                                                          {"id", "00000009-0000-4000-8000-000000000777"},
+                                                          {"form", "person"},
+                                                          {"name", name},
+                                                          {"vcard", ""}})
+      body += "--B\r\nContent-Disposition: form-data; name=\"" + field + "\"\r\n\r\n" + value + "\r\n";
+    body +=
+        "--B\r\nContent-Disposition: form-data; name=\"card\"; filename=\"tess.vcf\"\r\n\r\n" + file + "\r\n--B--\r\n";
+    return test::ask(house.port(), "POST", "/l/juniper-2026/person",
+                     "Content-Type: multipart/form-data; boundary=B\r\nOrigin: http://127.0.0.1:" +
+                         std::to_string(house.port()) + "\r\n",
+                     body);
+  };
+  const auto program = send(std::string{"\x7f"
+                                        "ELF\0\1",
+                                        6},
+                            "Tess");
+  EXPECT_EQ(program.status, 422);
+  EXPECT_THAT(program.body, HasSubstr("value=\"Tess\""));
+  EXPECT_EQ(send(std::string(3 << 20, 'x'), "Tess").status, 422);
+  EXPECT_THAT(house.journal.people().list().value(), IsEmpty());
+  const auto taken = send("BEGIN:VCARD\r\nVERSION:4.0\r\nFN:Tess Quill\r\nTEL:01632 960123\r\nEND:VCARD\r\n", "");
+  EXPECT_EQ(taken.status, 303) << taken.body.substr(0, 3000);
+  EXPECT_EQ(house.journal.people().get("f-00000009").value()->name, "Tess Quill");
+  EXPECT_THAT(get("family.vcf?family=f-00000009").header("content-disposition"), HasSubstr("attachment"));
+}
+
+TEST_F(HomesTest, TheTableHasNamesOnlyWhereAskedAndTheOrderHasNone) {
+  const auto f = add("Ines Hartwell", 1);
+  house.record({{"kind", "deposit"}, {"family", f}, {"amount", "200"}, {"currency", "GBP"}});
+  EXPECT_THAT(get("money.csv?names=1").body, HasSubstr("200.00,GBP,deposit,Ines Hartwell,"));
+  EXPECT_THAT(get("money.csv").body, Not(HasSubstr("Hartwell")));
+  const auto order = get("order.txt");
+  EXPECT_THAT(order.header("content-type"), HasSubstr("text/plain"));
+  EXPECT_THAT(order.body, HasSubstr("Place 1: waits"));
+  EXPECT_THAT(order.body, HasSubstr("Who passes keeps the place"));
+  EXPECT_THAT(order.body, HasSubstr("If a pup dies"));
+  EXPECT_THAT(order.body, Not(HasSubstr("Hartwell")));
+}
+
+TEST_F(HomesTest, OnlyAFamilyThatAgreedIsAskedLater) {
+  const auto f = add("Ines", 1);
+  ASSERT_EQ(house.record({{"kind", "choice"}, {"made", "pick"}, {"family", f}, {"about", "1"}}).status, 303);
+  house.turn_clock("2026-05-10T10:00:00+02:00");
+  ASSERT_EQ(house.record({{"kind", "handover"}, {"about", "1"}, {"family", f}}).status, 303);
+  house.turn_clock("2026-09-10T10:00:00+02:00");
+  EXPECT_THAT(get("now").body, Not(HasSubstr("agreed to be asked")));
+  ASSERT_EQ(house.record({{"kind", "consent"}, {"family", f}, {"what", "follow_up"}, {"given", "true"}}).status, 303);
+  EXPECT_THAT(get("homes?family=" + f).body, HasSubstr("yes"));
+  EXPECT_THAT(get("now").body, HasSubstr("agreed to be asked"));
+  ASSERT_EQ(house.record({{"kind", "follow_up"}, {"about", "1"}, {"news", "well"}, {"grams", "12000"}}).status, 303);
+  EXPECT_THAT(get("now").body, Not(HasSubstr("agreed to be asked")));
+  EXPECT_THAT(get("pup?label=1").body, HasSubstr("12000"));
+}
+
 TEST_F(HomesTest, ATurnIsKeptUnlessAReasonIsGiven) {
   const auto first = add("Ines", 1), second = add("Tess", 2);
   const auto early =

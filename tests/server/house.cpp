@@ -30,6 +30,15 @@ Result<std::vector<record::Entry>> MemoryJournal::read(std::uint64_t from) {
   return std::vector<record::Entry>{entries_.begin() + static_cast<std::ptrdiff_t>(from), entries_.end()};
 }
 
+Result<void> MemoryJournal::take_out(std::span<const record::Entry> entries) {
+  const std::lock_guard lock{mutex_};
+  if (!failing_.empty()) return problem(failing_, "the journal fails as the test wants", "end the test");
+  for (const auto& e : entries)
+    for (auto& old : entries_)
+      if (old.id == e.id) old = e;
+  return {};
+}
+
 Result<std::uint64_t> MemoryJournal::count() {
   const std::lock_guard lock{mutex_};
   return entries_.size();

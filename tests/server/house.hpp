@@ -42,6 +42,7 @@ class MemoryJournal final : public store::Journal {
  public:
   Result<store::Receipt> append(std::span<const record::Entry> entries) override;
   Result<std::vector<record::Entry>> read(std::uint64_t from) override;
+  Result<void> take_out(std::span<const record::Entry> entries) override;
   Result<std::uint64_t> count() override;
   Result<void> copy_to(const std::string&) override { return {}; }
   Result<std::string> setting(const std::string& name, const std::string& if_absent) override;

@@ -236,6 +236,7 @@ class Reopening final : public Journal, public People {
   explicit Reopening(std::shared_ptr<TempFolder> folder) : folder_{std::move(folder)} {}
   Result<Receipt> append(std::span<const record::Entry> entries) override { return open()->append(entries); }
   Result<std::vector<record::Entry>> read(std::uint64_t from) override { return open()->read(from); }
+  Result<void> take_out(std::span<const record::Entry> entries) override { return open()->take_out(entries); }
   Result<std::uint64_t> count() override { return open()->count(); }
   Result<void> copy_to(const std::string& path) override { return open()->copy_to(path); }
   People& people() override { return *this; }

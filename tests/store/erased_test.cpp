@@ -2,22 +2,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <filesystem>
-#include <fstream>
-#include <sstream>
+#include <functional>
 
 #include "support.hpp"
 
 namespace lampside::store::test {
 namespace {
-
-/// Every byte of every file of the folder.
-std::string all_bytes(const std::string& folder) {
-  std::ostringstream out;
-  for (const auto& file : std::filesystem::directory_iterator{folder})
-    out << std::ifstream{file.path(), std::ios::binary}.rdbuf();
-  return out.str();
-}
 
 TEST(Erased, NoByteOfAPersonStaysInAnyFile) {
   const TempFolder folder;
@@ -34,14 +24,59 @@ TEST(Erased, NoByteOfAPersonStaysInAnyFile) {
   ines.phone = "01632 960888";
   ASSERT_TRUE(journal->people().put(ines));
   for (unsigned i = 1; i < 30; ++i) ASSERT_TRUE(journal->append(std::vector{weight(i)}));
-  ASSERT_THAT(all_bytes(folder.path()), testing::HasSubstr("Hartwell-Quill")) << "the probe sees what is there";
+  ASSERT_THAT(bytes_of(folder.path()), testing::HasSubstr("Hartwell-Quill")) << "the probe sees what is there";
 
   ASSERT_TRUE(journal->people().erase("f99"));
-  const auto left = all_bytes(folder.path());
+  const auto left = bytes_of(folder.path());
   for (const char* trace : {"Hartwell", "960777", "960888", "Quill-end", "xxxxxxxxxx"})
     EXPECT_THAT(left, testing::Not(testing::HasSubstr(trace)));
   EXPECT_EQ(journal->people().list().value().size(), 40u);
   EXPECT_EQ(journal->count().value(), 29u);
+}
+
+TEST(Erased, AWordTakenOutOfAnEntryLeavesNoTraceEither) {
+  const TempFolder folder;
+  const auto journal = opened(folder.path());
+  auto named = weight(1);
+  named.note = "Ines Hartwell-Quill held it";
+  auto without = named;
+  without.note = "[erased] held it";
+  without.extra["name_out"] = "2026-03-02";
+  for (unsigned i = 2; i < 30; ++i) ASSERT_TRUE(journal->append(std::vector{weight(i)}));
+  ASSERT_TRUE(journal->append(std::vector{named}));
+  ASSERT_THAT(bytes_of(folder.path()), testing::HasSubstr("Hartwell")) << "the probe sees what is there";
+  ASSERT_TRUE(journal->take_out(std::vector{without}));
+  EXPECT_THAT(bytes_of(folder.path()), testing::Not(testing::HasSubstr("Hartwell")));
+  EXPECT_EQ(journal->read().value().back(), without);
+  // The entry as another device still has it comes in again: no conflict, and the name does not come back.
+  const auto again = journal->append(std::vector{named, weight(40)});
+  ASSERT_TRUE(again) << to_text(again.error());
+  EXPECT_EQ(again->appended, 1u);
+  EXPECT_THAT(bytes_of(folder.path()), testing::Not(testing::HasSubstr("Hartwell")));
+}
+
+TEST(Erased, NothingButWordsCanBeTakenOut) {
+  const TempFolder folder;
+  const auto journal = opened(folder.path());
+  auto named = weight(1);
+  named.note = "Ines held it";
+  ASSERT_TRUE(journal->append(std::vector{named, weight(2)}));
+  const auto tried = [&](const std::function<void(record::Entry&)>& change) {
+    auto e = named;
+    e.note = "[erased] held it";
+    e.extra["name_out"] = "2026-03-02";
+    change(e);
+    const auto out = journal->take_out(std::vector{e});
+    EXPECT_EQ(journal->read().value().front(), named);
+    return out ? std::string{} : out.error().code;
+  };
+  EXPECT_EQ(tried([](auto& e) { e.body = record::Weight{Grams{500}, {}, {}}; }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.at.instant += std::chrono::hours{1}; }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.about = "Blue"; }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.corrects = uuid(2); }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.note.clear(); }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.extra.erase("name_out"); }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.id = uuid(9); }), "STORE_CONFLICT");
 }
 
 TEST(Erased, TheJournalsGuardsStandBesideAPersonsTable) {

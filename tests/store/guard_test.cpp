@@ -30,6 +30,13 @@ const std::vector<std::string> kAttacks{
     "'{NEWBODY}')",
     "INSERT INTO entry (id, litter, kind, body) VALUES ('{ID}', 'juniper-2026', 'weight', '{OTHER}') "
     "ON CONFLICT (id) DO UPDATE SET body = excluded.body",
+    // What says that a name was taken out may change nothing but words.
+    "UPDATE entry SET body = json_set('{OTHER}', '$.name_out', '2026-03-02') WHERE id = '{ID}'",
+    "UPDATE entry SET body = json_set(body, '$.name_out', '2026-03-02', '$.at', '2020-01-01T00:00:00Z') WHERE id = "
+    "'{ID}'",
+    "UPDATE entry SET body = json_set(body, '$.name_out', '2026-03-02', '$.more', 1) WHERE id = '{ID}'",
+    "INSERT OR REPLACE INTO entry (id, litter, kind, body) VALUES ('{ID}', 'juniper-2026', 'weight', "
+    "json_set('{OTHER}', '$.name_out', '2026-03-02'))",
     // Out of order: before the first, or with a gap, so that the highest number is no longer how many there are.
     "INSERT INTO entry (sequence, id, litter, kind, body) VALUES (-5, '{NEW}', 'juniper-2026', 'weight', '{NEWBODY}')",
     "INSERT INTO entry (sequence, id, litter, kind, body) VALUES (0, '{NEW}', 'juniper-2026', 'weight', '{NEWBODY}')",

@@ -8,8 +8,10 @@
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
 #include <map>
 #include <set>
+#include <sstream>
 #include <stdexcept>
 
 namespace lampside::store::test {
@@ -46,6 +48,19 @@ record::Entry weight(unsigned number, double grams) { return entry(number, recor
 std::vector<record::Entry> pair(unsigned number) {
   return {weight(2 * number),
           entry(2 * number + 1, record::Birth{1, record::Sex::female, Grams{410}, true, {}, {}, {}, {}, {}, {}, {}})};
+}
+
+record::Person person(unsigned number) {
+  char name[40];
+  std::snprintf(name, sizeof name, "Person-%06u-Quill", number);
+  return {.family = "f" + std::to_string(number), .name = name, .note = std::string(6000, 'n') + name};
+}
+
+std::string bytes_of(const std::string& folder) {
+  std::ostringstream out;
+  for (const auto& file : std::filesystem::directory_iterator{folder})
+    out << std::ifstream{file.path(), std::ios::binary}.rdbuf();
+  return out.str();
 }
 
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries) {

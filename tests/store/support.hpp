@@ -35,6 +35,11 @@ record::Entry weight(unsigned number, double grams = 412);
 /// The weight and the birth of pair `number`, which belong together. Pairs are what a torn write would tear.
 std::vector<record::Entry> pair(unsigned number);
 
+/// Somebody made from a number, with a name that stands nowhere else.
+record::Person person(unsigned number);
+/// Every byte of every file of the folder.
+std::string bytes_of(const std::string& folder);
+
 std::vector<std::string> lines_of(const std::vector<record::Entry>& entries);
 
 /// The journal, or an exception that says why not.

@@ -71,6 +71,37 @@ class SqliteJournal final : public Journal, public People {
     });
   }
 
+  Result<void> take_out(std::span<const record::Entry> entries) override {
+    std::vector<std::string> lines;
+    for (const auto& entry : entries) {
+      auto line = canonical_line(entry);
+      if (!line) return tl::unexpected<Problem>(std::move(line.error()));
+      lines.push_back(std::move(*line));
+    }
+    return sqlite::guarded([&] {
+      const std::lock_guard lock{mutex_};
+      refuse_if_moved();
+      {
+        Transaction transaction{database_};
+        Statement update{database_, "UPDATE entry SET body = ? WHERE id = ?"};
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+          update.bind(1, lines[i]);
+          update.bind(2, entries[i].id);
+          try {
+            update.step();
+          } catch (const sqlite::SqliteFailure& failure) {
+            if (!failure.refused_by_guard()) throw;
+            refuse_other_change(entries[i].id);
+          }
+          if (database_.changes() != 1) refuse_other_change(entries[i].id);
+          update.reset();
+        }
+        transaction.commit();
+      }
+      empty_the_log();
+    });
+  }
+
   Result<std::vector<record::Entry>> read(std::uint64_t from) override {
     auto lines = sqlite::guarded([&] { return lines_after(from); });
     if (!lines) return tl::unexpected<Problem>(std::move(lines.error()));
@@ -163,10 +194,7 @@ class SqliteJournal final : public Journal, public People {
         erase.reset();
         transaction.commit();
       }
-      // The log still holds the pages as they were: it is played in and emptied.
-      if (database_.integer("PRAGMA wal_checkpoint(TRUNCATE)") != 0)
-        throw Failure{{"STORE_BUSY", "the lines are erased, but another program kept the journal's side file busy",
-                       "erase once more, so that no trace is left there"}};
+      empty_the_log();
     });
   }
 
@@ -192,6 +220,17 @@ class SqliteJournal final : public Journal, public People {
   }
 
  private:
+  /// The log still holds the pages as they were: it is played in and emptied.
+  void empty_the_log() {
+    if (database_.integer("PRAGMA wal_checkpoint(TRUNCATE)") != 0)
+      throw Failure{{"STORE_BUSY", "the lines are erased, but another program kept the journal's side file busy",
+                     "erase once more, so that no trace is left there"}};
+  }
+  [[noreturn]] static void refuse_other_change(const std::string& id) {
+    throw Failure{{"STORE_CONFLICT", "more than words would change in entry " + id + ", or it is not there",
+                   "nothing was changed; write a correction as a new entry with an id of its own"}};
+  }
+
   /// An entry written to a file that lost its name would be gone with the program.
   void refuse_if_moved() const {
     if (database_.has_moved()) {

@@ -6,10 +6,24 @@
 namespace lampside::store::sqlite {
 namespace {
 
+/// Of two bodies of one entry: they differ in nothing but words, and in `name_out`.
+std::string only_words_differ(const std::string& a, const std::string& b) {
+  return "(SELECT count(*) FROM json_each(" + a + ") WHERE key <> 'name_out') = (SELECT count(*) FROM json_each(" + b +
+         R"sql() WHERE key <> 'name_out')
+  AND NOT EXISTS (SELECT 1 FROM json_each()sql" +
+         a + R"sql() AS one WHERE one.key <> 'name_out' AND NOT EXISTS (SELECT 1 FROM json_each()sql" + b +
+         R"sql() AS two
+    WHERE two.key = one.key AND two.type = one.type AND (two.value IS one.value OR (one.type = 'text'
+      AND one.key NOT IN ('id', 'litter', 'kind', 'at', 'written', 'about', 'corrects')))))
+)sql";
+}
+
 // The guards work on every statement of every program that opens the file, ours or not:
 //  - RAISE(IGNORE) passes over a row that is already there word for word (a replay), RAISE(ABORT) refuses all else;
 //  - the guard before INSERT is what stops INSERT OR REPLACE, which removes the old row without any DELETE trigger;
-//  - sequence has no gaps, so the highest one is the number of entries.
+//  - sequence has no gaps, so the highest one is the number of entries;
+//  - the one change they let through takes words away: a body that says so (name_out), with every other field, every
+//    number, time and pointer as it was; whichever of two such bodies stands here already stays, so that journals join.
 // The checks keep the columns beside the body from ever saying something else than the body.
 // Out of their reach: DROP, and a program that turns triggers off. `bring_up_to_date` puts the guards right again.
 const std::string kLayout2 = R"sql(
@@ -26,13 +40,19 @@ CREATE TRIGGER entry_no_overwrite BEFORE INSERT ON entry
 WHEN EXISTS (SELECT 1 FROM entry WHERE id = NEW.id OR sequence = NEW.sequence)
 BEGIN
   SELECT RAISE(ABORT, 'this id is already in the journal with other content')
-    WHERE NOT EXISTS (SELECT 1 FROM entry WHERE id = NEW.id AND body = NEW.body);
+    WHERE NOT EXISTS (SELECT 1 FROM entry WHERE id = NEW.id AND (body = NEW.body
+      OR (coalesce(json_extract(body, '$.name_out'), json_extract(NEW.body, '$.name_out')) IS NOT NULL
+          AND )sql" + only_words_differ("entry.body", "NEW.body") +
+                             R"sql()));
   SELECT RAISE(IGNORE);
 END;
 CREATE TRIGGER entry_in_order AFTER INSERT ON entry
 WHEN NEW.sequence IS NOT 1 + coalesce((SELECT max(sequence) FROM entry WHERE sequence < NEW.sequence), 0)
 BEGIN SELECT RAISE(ABORT, 'entries are numbered without gaps'); END;
 CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry
+WHEN NOT (NEW.sequence = OLD.sequence AND NEW.id = OLD.id AND NEW.litter = OLD.litter AND NEW.kind = OLD.kind
+  AND json_extract(NEW.body, '$.name_out') IS NOT NULL AND )sql" +
+                             only_words_differ("OLD.body", "NEW.body") + R"sql()
 BEGIN SELECT RAISE(ABORT, 'an entry is never changed: append a correction'); END;
 CREATE TRIGGER entry_no_delete BEFORE DELETE ON entry
 BEGIN SELECT RAISE(ABORT, 'an entry is never removed: append a strike'); END;

@@ -1,4 +1,5 @@
 // Appends pairs until it is killed, or COUNT of them: store_writer FOLDER honest|torn|early FIRST [COUNT]
+// or writes people down and erases them: erase, and wrong on purpose erase_early.
 // Prints the number of each pair once it is appended. Two of the ways are wrong on purpose, for the suites' twins:
 // `torn` appends the halves of a pair one by one, `early` acknowledges a pair before it is appended.
 #include <unistd.h>
@@ -36,6 +37,17 @@ int main(int argc, char** argv) {
     return 1;
   }
   for (unsigned number = first; number < first + count; ++number) {
+    if (way == "erase" || way == "erase_early") {
+      auto& people = (*journal)->people();
+      if (!people.put(lampside::store::test::person(number))) return 1;
+      if (way == "erase_early") {
+        acknowledge(number);
+        usleep(2000);
+      }
+      if (!people.erase(lampside::store::test::person(number).family)) return 1;
+      if (way == "erase") acknowledge(number);
+      continue;
+    }
     const auto pair = lampside::store::test::pair(number);
     const std::span<const lampside::record::Entry> both{pair};
     if (way == "early") {
