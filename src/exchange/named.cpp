@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <nlohmann/json.hpp>
 
 namespace lampside::exchange {
 namespace {
@@ -104,7 +105,7 @@ std::vector<Named> naming(const record::Litter& litter, const record::Person& pe
 }
 
 bool same_but_for_a_name(const record::Entry& one, const record::Entry& other) {
-  if (!one.extra.contains("name_out") && !other.extra.contains("name_out")) return false;
+  if (!one.extra.json().contains("name_out") && !other.extra.json().contains("name_out")) return false;
   auto a = record::encode(one), b = record::encode(other);
   a.erase("name_out"), b.erase("name_out");
   for (const auto& [key, value] : a.items()) {

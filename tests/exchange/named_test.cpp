@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
+
 #include "exchange/taken_in.hpp"
 
 namespace lampside::exchange {
@@ -38,7 +40,7 @@ TEST(Named, FoundAndReplacedAndMarked) {
   const auto found = in({noted("the HARTWELL FAMILY came; Hartwell's car. Ring 01632960777")});
   ASSERT_EQ(found.size(), 1u);
   EXPECT_EQ(found[0].without.note, "[erased] came; [erased] car. Ring [erased]");
-  EXPECT_EQ(found[0].without.extra.at("name_out"), "2026-11-27");
+  EXPECT_EQ(found[0].without.extra.json().at("name_out"), "2026-11-27");
   EXPECT_EQ(found[0].without.by, "Hartwell") << "who wrote is not theirs to say";
   EXPECT_FALSE(found[0].struck);
 }

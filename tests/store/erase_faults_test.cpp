@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <functional>
+#include <nlohmann/json.hpp>
 
 #include "fault_vfs.hpp"
 #include "processes.hpp"
@@ -34,7 +35,7 @@ std::unique_ptr<Journal> journal_that_names_her(const std::string& folder) {
 record::Entry without_her() {
   auto e = pair(0).front();
   e.note = "[erased] held it";
-  e.extra["name_out"] = "2026-03-02";
+  e.extra = record::Unread{record::Json{{"name_out", "2026-03-02"}}};
   return e;
 }
 

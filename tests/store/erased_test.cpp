@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <functional>
+#include <nlohmann/json.hpp>
 
 #include "support.hpp"
 
@@ -41,7 +42,7 @@ TEST(Erased, AWordTakenOutOfAnEntryLeavesNoTraceEither) {
   named.note = "Ines Hartwell-Quill held it";
   auto without = named;
   without.note = "[erased] held it";
-  without.extra["name_out"] = "2026-03-02";
+  without.extra = record::Unread{record::Json{{"name_out", "2026-03-02"}}};
   for (unsigned i = 2; i < 30; ++i) ASSERT_TRUE(journal->append(std::vector{weight(i)}));
   ASSERT_TRUE(journal->append(std::vector{named}));
   ASSERT_THAT(bytes_of(folder.path()), testing::HasSubstr("Hartwell")) << "the probe sees what is there";
@@ -64,7 +65,7 @@ TEST(Erased, NothingButWordsCanBeTakenOut) {
   const auto tried = [&](const std::function<void(record::Entry&)>& change) {
     auto e = named;
     e.note = "[erased] held it";
-    e.extra["name_out"] = "2026-03-02";
+    e.extra = record::Unread{record::Json{{"name_out", "2026-03-02"}}};
     change(e);
     const auto out = journal->take_out(std::vector{e});
     EXPECT_EQ(journal->read().value().front(), named);
@@ -75,7 +76,7 @@ TEST(Erased, NothingButWordsCanBeTakenOut) {
   EXPECT_EQ(tried([](auto& e) { e.about = "Blue"; }), "STORE_CONFLICT");
   EXPECT_EQ(tried([](auto& e) { e.corrects = uuid(2); }), "STORE_CONFLICT");
   EXPECT_EQ(tried([](auto& e) { e.note.clear(); }), "STORE_CONFLICT");
-  EXPECT_EQ(tried([](auto& e) { e.extra.erase("name_out"); }), "STORE_CONFLICT");
+  EXPECT_EQ(tried([](auto& e) { e.extra = record::Unread{}; }), "STORE_CONFLICT");
   EXPECT_EQ(tried([](auto& e) { e.id = uuid(9); }), "STORE_CONFLICT");
 }
 
