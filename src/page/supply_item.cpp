@@ -257,6 +257,7 @@ std::string item_page(const View& view, const Line& line) {
   Form form{view, "item", "stock", "", back};
   form.hidden("item", line.item);
   form.hidden("shown", held_by(said));
+  form.hidden("car_shown", line.car ? "true" : "false");
   if (said.have) form.hidden("have_shown", say_number(said.have->count(), 3));
   std::vector<Option> places;
   for (const auto where : {Keeping::kit, Keeping::house, Keeping::to_make, Keeping::to_buy})

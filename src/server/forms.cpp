@@ -146,6 +146,7 @@ Result<void> put_stock(Json& json, const Fields& form, const Known& known) {
     if (!cost) return tl::unexpected(of_field("price", cost.error()));
     json["cost"] = *cost;
   }
+  if (!typed(form, "car").empty() && typed(form, "car") == typed(form, "car_shown")) json.erase("car");
   // What the page showed and the keeper emptied holds no longer.
   std::string cleared = typed(form, "cleared"), name;
   for (const char c : typed(form, "shown") + " ") {

@@ -80,6 +80,17 @@ TEST_F(SuppliesTest, WhatThePageShowedAndTheKeeperEmptiedIsCleared) {
   EXPECT_THAT(house.get("/l/juniper-2026/supplies?item=torch").body, Not(HasSubstr("2027-01-31")));
 }
 
+TEST_F(SuppliesTest, IntoTheCarOrOutOfItOnlyWhenTheKeeperSaysSo) {
+  const auto saved = [&](const char* car) {
+    EXPECT_EQ(house.record({{"kind", "stock"}, {"item", "torch"}, {"cost", "9"}, {"car_shown", "false"}, {"car", car}})
+                  .status,
+              303);
+    return last().car;
+  };
+  EXPECT_FALSE(saved("false").has_value()) << "as it was shown: nothing is said";
+  EXPECT_EQ(saved("true"), true);
+}
+
 TEST_F(SuppliesTest, OneTapTakesOneOffAndPacksAreUnderstood) {
   house.record({{"kind", "stock"}, {"item", "gloves, disposable"}, {"have", "10"}, {"where", "kit"}});
   EXPECT_THAT(house.get("/l/juniper-2026/supplies").body, HasSubstr("name=\"used\" value=\"1\""));
