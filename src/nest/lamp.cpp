@@ -106,7 +106,9 @@ LampFit fit_lamp(const std::vector<LampReading>& readings, const Reference& refe
     double misfit = 0;
     for (const auto& w : all) misfit += w.weight * (w.log_ratio - middle) * (w.log_ratio - middle);
     const double scatter = std::max(1.0, misfit / static_cast<double>(all.size() - 1));
-    half = std::min(wide, kNineInTen * std::sqrt(scatter / weights));
+    // The tape and the place of the probe are wrong in the same way each time: a night of readings does not average
+    // that away, so the range never narrows under their share.
+    half = std::clamp(kNineInTen * std::sqrt(scatter / weights), kNineInTen * kShareSd, wide);
   }
   return {std::exp(middle), std::exp(middle - half), std::exp(middle + half), static_cast<int>(all.size())};
 }

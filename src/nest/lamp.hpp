@@ -28,7 +28,8 @@ struct LampFit {
 /// Source: reference/lamp_parameters.toml; EN ISO 6946 for the coefficients.
 CelsiusDelta lamp_rise(Watts watts, Centimetres height, record::Probe probe, const reference::Reference& reference);
 /// Least squares on the log of rise over sum, each reading weighed by what 1 °C is of its rise; the sum itself stands
-/// in as a guess that is good to `lamp_factor`. Until three readings are in, the range stays that factor either way.
+/// in as a guess that is good to `lamp_factor`. Until three readings are in, the range stays that factor either way;
+/// however many there are, it keeps the error that all of them share.
 LampFit fit_lamp(const std::vector<LampReading>& readings, const reference::Reference& reference);
 
 struct Hang {

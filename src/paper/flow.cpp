@@ -52,9 +52,9 @@ void Flow::row(std::string_view name, std::string_view says) {
   });
 }
 
-void Flow::cells(std::vector<std::string> texts, const std::vector<double>& shares, bool head) {
+void Flow::cells(std::vector<std::string> texts, const std::vector<double>& shares, bool head, double least) {
   const Font font = head ? Font{8.5, draw::Weight::bold, draw::kMuted} : kSays;
-  double height = mm(5);
+  double height = least;
   for (std::size_t i = 0; i < texts.size(); ++i)
     height = std::max(height, paragraph(nullptr, ruler_, {0, 0}, page_.width * shares[i] - mm(2), {{texts[i], font}}));
   height += mm(1);

@@ -21,7 +21,8 @@ class Flow {
   /// A name and what it says; nothing to say: a line to write on.
   void row(std::string_view name, std::string_view says);
   /// Cells side by side, each in its share of the width; the last row of heads is not repeated.
-  void cells(std::vector<std::string> texts, const std::vector<double>& shares, bool head = false);
+  void cells(std::vector<std::string> texts, const std::vector<double>& shares, bool head = false,
+             double least = mm(5));
   void lines(int count);  ///< empty lines to write on
   void space(double height) {
     block(height, [](Canvas&, Area) {});

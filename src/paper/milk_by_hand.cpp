@@ -15,7 +15,7 @@ using record::FeedShare;
 using reference::value_of;
 
 const Font kBold{11, draw::Weight::bold, draw::kInk};
-const std::vector<double> kAmounts{0.17, 0.13, 0.15, 0.55}, kLog{0.15, 0.25, 0.12, 0.12, 0.14, 0.22};
+const std::vector<double> kAmounts{0.17, 0.13, 0.15, 0.55}, kLog{0.19, 0.21, 0.12, 0.12, 0.14, 0.22};
 
 std::string ml(Millilitres v) { return say_number(v.count(), v.count() < 3 ? 2 : 1) + " ml"; }
 
@@ -67,7 +67,7 @@ void log(Flow& flow, const Made& made) {
       const auto* plan = value_of(made.assessment.feeding.of(label)->plan);
       flow.cells({label == round.pups.front() ? say_day_time(made.litter.zone, round.at) : "", named(made, label),
                   ml(plan->today.each), "", "", ""},
-                 kLog);
+                 kLog, false, kWritable);
     }
   flow.space(mm(3));
   flow.small("For other feeds:");

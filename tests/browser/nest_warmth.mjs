@@ -83,7 +83,7 @@ await check('readings at their places, one typed with a comma', async () => {
   await reading(b, 'cool_end', '25.0');
   await reading(b, 'under_lamp', '27.0');
   const said = await target(b);
-  for (const words of [/Room\s+18\.5 °C/, /Cool end\s+25\.0 °C/, /Under the lamp\s+27\.0 °C/]) expect(words.test(said), `not there: ${words}: ${said}`);
+  for (const words of [/In the room\s+18\.5 °C/, /At the cool end\s+25\.0 °C/, /Under the lamp\s+27\.0 °C/]) expect(words.test(said), `not there: ${words}: ${said}`);
   await a.goto(`${litter}/now`);
   expect(/27\.0 °C under the lamp/.test(await text(a)), 'Now does not tell of the cold box');
 });

@@ -115,6 +115,16 @@ TEST(Lamp, LearnsFromThreeReadingsAndNotBefore) {
   EXPECT_GT(fit.high, 0.6);
 }
 
+// A sensor's night of forty readings under one lamp is not forty times surer: nine in ten of 10 % stay either way.
+TEST(Lamp, ManyReadingsOfOneNightDoNotMakeItSure) {
+  const std::vector<LampReading> night(
+      40, {Watts{150}, Centimetres{75}, Celsius{20 + 0.7 * rise(150, 75, Probe::flat)}, Celsius{20}, Probe::flat});
+  const auto fit = nest::fit_lamp(night, built_in());
+  EXPECT_NEAR(fit.factor, 0.7, 0.02);
+  EXPECT_GE(fit.high / fit.factor, std::exp(1.645 * 0.1) - 1e-9);
+  EXPECT_LE(fit.low / fit.factor, std::exp(-1.645 * 0.1) + 1e-9);
+}
+
 TEST(Lamp, AReadingBeforeItSettledDoesNotTeach) {
   Story s;
   s.born("1", kNight - days(3));
