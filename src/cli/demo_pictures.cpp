@@ -46,9 +46,9 @@ std::string drawn(const std::string& collar, int week, unsigned n) {
   for (const double leg : {-80.0, -40.0, 60.0, 95.0})
     oval(canvas, x + leg * size, ground - 8, 26 * size, 16 * size, coat);
   const double hx = x + 128 * size, hy = y - 42 * size;
-  canvas.rect({hx - 62 * size, hy + 30 * size}, {70 * size, 16 * size},
-              draw::swatch_of(collar).value_or(Colour{120, 120, 120}), std::nullopt, 8 * size);
   oval(canvas, hx, hy, 62 * size, 54 * size, coat);
+  oval(canvas, hx - 48 * size, hy + 34 * size, 15 * size, 34 * size,
+       draw::swatch_of(collar).value_or(Colour{120, 120, 120}));
   oval(canvas, hx - 46 * size, hy + 2 * size, 20 * size, 40 * size, ear);
   oval(canvas, hx + 44 * size, hy + 22 * size, 30 * size, 22 * size, coat);
   oval(canvas, hx + 66 * size, hy + 14 * size, 10 * size, 8 * size, kNose);

@@ -118,7 +118,8 @@ Html turn_card(const View& view) {
   body += p("hint", link(litter_href(view.litter, "order.txt"), text("The rule and the order, without names")) +
                         text(": as a text for every family."));
   return element("section", {{"class", "card"}, {"id", "turn"}},
-                 body + fold_away(text("The rule: " + homes::say_rule(order.rule)), rule_form(view), false, "small"));
+                 body + p("", text("The rule: " + homes::say_rule(order.rule))) +
+                     fold_away(text("Change the rule"), rule_form(view), false, "small"));
 }
 
 Html families_card(const View& view) {

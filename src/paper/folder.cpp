@@ -162,6 +162,20 @@ void advice(Flow& flow, const Made& made, const Pup& pup) {
   flow.row("The chip", "Register it in your name: until then a finder is led to the breeder.");
 }
 
+std::string given(const Made& made, std::string_view who) {
+  for (const auto& [name, says] : made.given.contacts)
+    if (name == who) return says;
+  return {};
+}
+
+void contacts(Flow& flow, const Made& made) {
+  flow.heading("Whom to ring");
+  for (const auto& [name, says] : made.given.contacts)
+    if (name != "Price" && name != "Deposit") flow.row(name, says);
+  flow.row("Your own vet", "");
+  flow.row("Breeder, for the whole of its life", given(made, "Breeder's telephone"));
+}
+
 void contract(Flow& flow, const Made& made, const Pup& pup) {
   flow.heading("Contract");
   flow.small(
@@ -176,26 +190,21 @@ void contract(Flow& flow, const Made& made, const Pup& pup) {
   flow.row("Chip number", care::chip_of(litter, pup.label));
   const auto& sire = litter.facts.sire;
   flow.row("Dam and sire", litter.dam_name() + (sire && sire->name ? " and " + *sire->name : ""));
-  const auto given = [&](std::string_view who) {
-    for (const auto& [name, says] : made.given.contacts)
-      if (name == who) return says;
-    return std::string{};
-  };
-  flow.row("Breeder", given("Breeder"));
-  flow.row("Family", given("Family"));
+  flow.row("Breeder", given(made, "Breeder"));
+  flow.row("Family", given(made, "Family"));
   flow.space(mm(2));
   if (litter.contract)
     flow.words(litter.contract->what.clauses);
   else
-    flow.lines(8);
+    flow.lines(6);  // so that what is to be signed stays on one page
   flow.space(mm(6));
   flow.row("Place and day", "");
   flow.row("Breeder's signature", "");
   flow.row("Family's signature", "");
 
   flow.heading("Receipt");
-  flow.row("Received for the pup named above", given("Price"));
-  flow.row("Deposit already paid", given("Deposit"));
+  flow.row("Received for the pup named above", given(made, "Price"));
+  flow.row("Deposit already paid", given(made, "Deposit"));
   flow.row("Day, and signature of who received it", "");
 
   flow.heading("On the day");
@@ -206,12 +215,6 @@ void contract(Flow& flow, const Made& made, const Pup& pup) {
     flow.cells({check.holds ? (*check.holds ? "yes" : "NO") : "[   ]", check.asks, check.says}, {0.1, 0.36, 0.54});
   if (age.source)
     flow.small(fmt::format("The age by law: {} ({}, {}).", age.says, age.source->work, age.source->locator));
-
-  flow.heading("Whom to ring");
-  for (const auto& [name, says] : made.given.contacts)
-    if (name != "Price" && name != "Deposit") flow.row(name, says);
-  flow.row("Your own vet", "");
-  flow.row("Breeder, for the whole of its life", given("Breeder's telephone"));
 }
 
 void pictures(Flow& flow, const Made& made, const Pup& pup) {
@@ -258,6 +261,7 @@ void folder_of(Form& form, const Made& made, const Pup& pup) {
   feeding(flow, made, pup);
   met(flow, made, pup);
   advice(flow, made, pup);
+  contacts(flow, made);
   pictures(flow, made, pup);
   // The two that are taken out by themselves, to show and to sign, begin on pages of their own; all else runs on.
   const auto first = flow.pages();

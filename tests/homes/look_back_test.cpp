@@ -78,7 +78,7 @@ TEST(LookBack, TheNextForecastAndTheNextListUseIt) {
   slow.breed("Golden Retriever").mated(kNight - days(66));
   for (const auto* label : {"1", "2", "3"}) {
     slow.born(label, kNight, 400);
-    for (int d = 1; d <= 21; ++d) slow.weighed(label, 400 * std::exp(0.03 * d), kNight + days(d));
+    for (int d = 1; d <= 21; ++d) slow.weighed(label, 400 * std::exp(0.045 * d), kNight + days(d));
   }
   const auto b = back(slow, kNight + days(60));
   ASSERT_TRUE(b.for_the_next && b.for_the_next->gain_pct) << "a slow litter's gain is not carried on";
