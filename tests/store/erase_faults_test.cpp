@@ -151,7 +151,8 @@ std::string trace_after_kills(const std::string& way, unsigned rounds, std::size
     // Whoever was written down and not yet erased can be, and then nothing is left of anybody.
     {
       const auto journal = opened(folder.path());
-      for (const auto& left : journal->people().list().value())
+      const auto people = journal->people().list().value();
+      for (const auto& left : people)
         if (!journal->people().erase(left.family)) return "cannot be erased after a kill";
     }
     if (bytes_of(folder.path()).find("Person-") != std::string::npos) return "a trace of somebody";
