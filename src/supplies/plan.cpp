@@ -115,7 +115,9 @@ class Maker {
     if (said) in_the_house(line, *said);
     if (kept) line.ask_opened = kept->begun && line.keeps_open && !line.opened && line.present();
     const double need_most = value_of(line.need) ? value_of(line.need)->count() : 0;
-    line.lacking = Amount{std::max(0.0, need_most - line.have.count())};
+    // Sums of grams and shares end in a rounding of their last digit: nobody goes shopping for that.
+    const double lacking = need_most - line.have.count();
+    line.lacking = Amount{lacking > 1e-9 * std::max(1.0, need_most) ? lacking : 0.0};
     line.state = !line.wanted || (value_of(line.need) && need_most == 0) ? State::not_needed
                  : !line.present()                                       ? State::missing
                  : line.lacking.count() > 0                              ? State::short_of
