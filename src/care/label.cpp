@@ -376,6 +376,13 @@ string other_strengths(const Label& label, const reference::Reference& reference
   return out;
 }
 
+std::optional<CivilDay> use_by(std::optional<CivilDay> printed, std::optional<CivilDay> opened,
+                               std::optional<Days> keeps_open) {
+  if (!opened || !keeps_open) return printed;
+  const auto until = *opened + std::chrono::days{static_cast<int>(keeps_open->count())};
+  return printed ? std::min(*printed, until) : until;
+}
+
 Result<Label> read_label(const record::Product& p, const reference::Reference& reference) {
   if (!p.strength)
     return problem("LABEL_NO_STRENGTH", "the strength of " + p.name + " is not written down",
@@ -442,11 +449,7 @@ Result<Label> read_label(const record::Product& p, const reference::Reference& r
   out.min_weight = p.min_kg;
   out.repeat = p.repeat_d;
   out.days_in_row = p.days_in_row.value_or(1);
-  out.use_by = p.expires;
-  if (p.opened && p.keeps_open_d) {
-    const auto until = *p.opened + std::chrono::days{static_cast<int>(p.keeps_open_d->count())};
-    if (!out.use_by || until < *out.use_by) out.use_by = until;
-  }
+  out.use_by = use_by(p.expires, p.opened, p.keeps_open_d);
   out.opened_unknown = p.keeps_open_d && !p.opened;
   out.wormer = p.use.value_or(record::ProductUse::wormer) == record::ProductUse::wormer;
   out.lot = p.lot.value_or("");

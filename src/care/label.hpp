@@ -80,6 +80,11 @@ struct Label {
   bool confirmed = false;
 };
 
+/// The printed date, or the day it was opened and the days it keeps then, whichever is first; none where neither is
+/// known.
+std::optional<CivilDay> use_by(std::optional<CivilDay> printed, std::optional<CivilDay> opened,
+                               std::optional<Days> keeps_open);
+
 /// The label as a dose can be worked out from it. Errors: those of the parsers, LABEL_NO_STRENGTH, LABEL_NO_DOSE,
 /// LABEL_ACTIVES (as many names as strengths), LABEL_SALT (a salt without its factor, or beside other actives),
 /// LABEL_MARK (no syringe or scale mark), LABEL_PARTS, LABEL_DISAGREES (the actives' doses call for different amounts).

@@ -1,12 +1,12 @@
 #include "homes/match.hpp"
 
-#include "homes/assign.hpp"
-#include "homes/handover.hpp"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cctype>
+
+#include "homes/assign.hpp"
+#include "homes/handover.hpp"
 
 namespace lampside::homes {
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "care/given.hpp"
+#include "care/label.hpp"
 #include "measure/text.hpp"
 #include "nest/milk.hpp"
 #include "record/fields.hpp"
@@ -172,14 +173,7 @@ std::vector<Kept> inventory(const record::Litter& litter, const Reference& refer
   return out;
 }
 
-std::optional<CivilDay> use_by(const Stock& item) {
-  auto out = item.expires;
-  if (item.opened && item.keeps_open_d) {
-    const auto until = *item.opened + std::chrono::days{static_cast<int>(item.keeps_open_d->count())};
-    if (!out || until < *out) out = until;
-  }
-  return out;
-}
+std::optional<CivilDay> use_by(const Stock& item) { return care::use_by(item.expires, item.opened, item.keeps_open_d); }
 
 Amount usable(const Stock& item, Amount have, CivilDay day) {
   if (item.expires && *item.expires <= day) return Amount{0};

@@ -1,11 +1,10 @@
 // A litter is wormed: a wrong strength is caught, two pups are left out with a reason, a tick is taken back.
 // With and without scripts, on a phone. Prints "ok NAME" or "not ok NAME: why".
-import axe from 'axe-core';
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, pdfText, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, pdfText, serve, text, usable } from './ground.mjs';
 
 const program = process.argv[2];
 const kDay = 86400000;
@@ -130,12 +129,7 @@ for (const scripts of [true, false]) {
         await page.emulateMedia({ colorScheme: look });
         await page.waitForTimeout(300);  // buttons fade from one look to the other
         await page.evaluate(() => { for (const d of document.querySelectorAll('details')) d.open = true; });
-        await page.evaluate(axe.source);
-        const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
-        const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
-        expect(bad.length === 0, bad.map((v) => `${v.id} at ${v.nodes[0].target}`).join('; '));
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-        expect(wide <= 0, `the page is ${wide} px too wide`);
+        await usable(page);
       });
   await context.close();
   await server.stop();

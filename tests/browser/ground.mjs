@@ -1,4 +1,5 @@
 // What the walks share: checks told a line each, a server with its clock set, Debian's Chromium.
+import axe from 'axe-core';
 import { chromium } from 'playwright-core';
 import { execFileSync, spawn } from 'node:child_process';
 
@@ -55,6 +56,17 @@ export const browser = await chromium.launch({
 /** The words of a PDF, runs of blanks as one. poppler-utils is among the packages of the tests. */
 export function pdfText(/** @type {Buffer} */ bytes) {
   return execFileSync('pdftotext', ['-', '-'], { input: bytes, encoding: 'utf8' }).replace(/\s+/g, ' ');
+}
+
+/** No serious or critical violation found by axe, and nothing to scroll sideways to. */
+export async function usable(/** @type {import('playwright-core').Page} */ page) {
+  await page.evaluate(axe.source);
+  const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
+  const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
+  expect(bad.length === 0, bad.map((v) => `${v.id} at ${v.nodes[0].target}`).join('; '));
+  expect(found.passes.length > 5, 'axe looked at nothing');
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(wide <= 0, `the page is ${wide} px too wide`);
 }
 
 export const text = (page) => page.locator('main').innerText();

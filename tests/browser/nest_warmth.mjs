@@ -1,11 +1,10 @@
 // Warmth and the lamp on a phone: readings at their places, the sources side by side and the keeper's choice, the lamp's
 // height before and after three readings, never under the clearance, a cold pup with its next check; axe.
-import axe from 'axe-core';
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, serve, text, usable } from './ground.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'lampside-warmth-'));
 const lines = [{ at: '2026-09-01T10:00:00+01:00', kind: 'litter', dam: { name: 'Bramble', breed: 'Golden Retriever', kg: 29 }, zone: 'Europe/London', place: 'GB-ENG' }];
@@ -143,13 +142,7 @@ for (const [name, viewport] of [['phone', { width: 390, height: 844 }], ['desk',
     const page = await phone(true, /** @type {any} */ (viewport));
     await page.goto(`${litter}/nest`);
     for (const d of await page.locator('details').all()) await d.evaluate((e) => { /** @type {HTMLDetailsElement} */ (e).open = true; });
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
-    const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
-    expect(bad.length === 0, bad.map((v) => `${v.id} at ${v.nodes[0].target}`).join('; '));
-    expect(found.passes.length > 5, 'axe looked at nothing');
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    expect(wide <= 0, `the page is ${wide} px too wide`);
+    await usable(page);
     await page.context().close();
   });
 }

@@ -1,11 +1,10 @@
 // Walks through Lampside as its keeper would, in Debian's Chromium: with and without scripts, on a phone and a desk.
 // Prints one line a check: "ok NAME" or "not ok NAME: why". Exit 1 when one failed.
-import axe from 'axe-core';
 import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { anyFailed, browser, check, expect, goTo, serve, text } from './ground.mjs';
+import { anyFailed, browser, check, expect, goTo, serve, text, usable } from './ground.mjs';
 
 const program = process.argv[2];
 const phone = { width: 390, height: 844 };
@@ -204,13 +203,7 @@ for (const [size, viewport] of [['phone', phone], ['desk', desk]]) {
           });
           expect(folds > 0, 'nothing is folded away here');
         }
-        await page.evaluate(axe.source);
-        const found = await page.evaluate(() => /** @type {any} */ (window).axe.run());
-        const bad = found.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
-        expect(bad.length === 0, bad.map((v) => `${v.id} at ${v.nodes[0].target}`).join('; '));
-        expect(found.passes.length > 5, 'axe looked at nothing');
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-        expect(wide <= 0, `the page is ${wide} px too wide`);
+        await usable(page);
         const small = await page.evaluate(() => [...document.querySelectorAll('button, nav a, summary')]
           .filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 43).map((e) => e.textContent?.trim().slice(0, 30)));
         expect(small.length === 0, `too small to tap: ${small.slice(0, 4).join(', ')}`);

@@ -34,6 +34,16 @@ Result<std::string> canonical_line(const record::Entry& entry) {
   return line;
 }
 
+Result<std::vector<std::string>> canonical_lines(std::span<const record::Entry> entries) {
+  std::vector<std::string> lines;
+  for (const auto& entry : entries) {
+    auto line = canonical_line(entry);
+    if (!line) return tl::unexpected<Problem>(std::move(line.error()));
+    lines.push_back(std::move(*line));
+  }
+  return lines;
+}
+
 /// Switching an empty file to the write-ahead log needs it alone for a moment, and does not wait by itself.
 void use_write_ahead_log(Database& database) {
   using namespace std::chrono_literals;
@@ -54,38 +64,30 @@ class SqliteJournal final : public Journal, public People {
   SqliteJournal(std::string path, Database database) : path_{std::move(path)}, database_{std::move(database)} {}
 
   Result<Receipt> append(std::span<const record::Entry> entries) override {
-    std::vector<std::string> lines;
-    for (const auto& entry : entries) {
-      auto line = canonical_line(entry);
-      if (!line) return tl::unexpected<Problem>(std::move(line.error()));
-      lines.push_back(std::move(*line));
-    }
-    if (lines.empty()) return Receipt{};
+    const auto lines = canonical_lines(entries);
+    if (!lines) return tl::unexpected<Problem>(lines.error());
+    if (lines->empty()) return Receipt{};
     return sqlite::guarded([&] {
       const std::lock_guard lock{mutex_};
       refuse_if_moved();
       Transaction transaction{database_};
-      const Receipt receipt = insert(entries, lines);
+      const Receipt receipt = insert(entries, *lines);
       transaction.commit();
       return receipt;
     });
   }
 
   Result<void> take_out(std::span<const record::Entry> entries) override {
-    std::vector<std::string> lines;
-    for (const auto& entry : entries) {
-      auto line = canonical_line(entry);
-      if (!line) return tl::unexpected<Problem>(std::move(line.error()));
-      lines.push_back(std::move(*line));
-    }
+    const auto lines = canonical_lines(entries);
+    if (!lines) return tl::unexpected<Problem>(lines.error());
     return sqlite::guarded([&] {
       const std::lock_guard lock{mutex_};
       refuse_if_moved();
       {
         Transaction transaction{database_};
         Statement update{database_, "UPDATE entry SET body = ? WHERE id = ?"};
-        for (std::size_t i = 0; i < lines.size(); ++i) {
-          update.bind(1, lines[i]);
+        for (std::size_t i = 0; i < lines->size(); ++i) {
+          update.bind(1, (*lines)[i]);
           update.bind(2, entries[i].id);
           try {
             update.step();
