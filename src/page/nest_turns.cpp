@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 #include "nest/figures.hpp"
 #include "page/nest_turns.hpp"
@@ -55,15 +56,17 @@ Html warm_place(const View& view) {
 
 Html shift_table(const View& view, const TurnPlan& plan) {
   Html rows;
+  std::map<std::size_t, std::vector<std::string>> shown;  // who is in a group is read once, and again when it changes
   for (const auto& s : plan.shifts) {
     const bool now = s.from <= view.now;
     Html when = text(say_time(view.litter.zone, s.from) + " to " + say_time(view.litter.zone, s.to));
     if (now) when += span("hint", text(" now"));
     if (s.wakes && !now) when += span("turn-wakes", text(" wakes you"));
-    rows += element("tr", now ? Attributes{{"class", "followed"}} : Attributes{},
-                    element("th", {{"scope", "row"}}, when) +
-                        element("td", {}, text("Group " + std::to_string(s.group + 1))) +
-                        element("td", {}, text(listed(view, s.pups))));
+    rows += element(
+        "tr", now ? Attributes{{"class", "followed"}} : Attributes{},
+        element("th", {{"scope", "row"}}, when) + element("td", {}, text("Group " + std::to_string(s.group + 1))) +
+            element("td", {}, shown[s.group] == s.pups ? span("hint", text("as before")) : text(listed(view, s.pups))));
+    shown[s.group] = s.pups;
   }
   const Html head = element("th", {{"scope", "col"}}, text("When")) + element("th", {{"scope", "col"}}, text("Who")) +
                     element("th", {{"scope", "col"}}, text("Pups, smallest first"));

@@ -12,9 +12,9 @@ namespace {
 // 27 minutes of arc high, one of 10 pt 13: what is given from is large, and nothing in the table is below 10 pt. Ours.
 constexpr double kHead = mm(7), kShort = mm(12), kTall = mm(15);
 constexpr double kGiveSize = 20, kPupSize = 17, kTextSize = 10;
-constexpr double kPup = mm(31), kWeight = mm(27), kGive = mm(33), kPerKg = mm(23), kGiven = mm(13), kTime = mm(16);
+constexpr double kPup = mm(31), kWeight = mm(27), kGive = mm(33), kPerKg = mm(23), kGiven = mm(15), kTime = mm(16);
 constexpr double kColumns[] = {kPup, kWeight, kGive, kPerKg, kGiven, kTime};
-constexpr std::string_view kCaptions[] = {"Pup", "Weight", "Give", "mg/kg", "Given", "Time", "Left out; other amount"};
+constexpr std::string_view kCaptions[] = {"Pup", "Weight", "Give", "mg/kg", "Given", "Time", "If not: what, why"};
 const Font kSmall{kTextSize, draw::Weight::regular, draw::kMuted};
 
 std::string join(const std::vector<MgPerKg>& all) {

@@ -13,7 +13,7 @@ namespace {
 using nest::TurnPlan;
 using nest::TurnShift;
 
-constexpr double kTime = mm(34), kGroup = mm(20), kBox = mm(5.5), kSpot = mm(1.7), kSmallRow = mm(6);
+constexpr double kTime = mm(42), kGroup = mm(20), kBox = mm(5.5), kSpot = mm(1.7), kSmallRow = mm(6);
 
 /// The pups of a shift: a spot, the label and the collar of each, on as many lines as they take.
 double draw_pups(Canvas* canvas, const Canvas& ruler, const Made& made, Area cell, const TurnShift& shift) {
@@ -39,9 +39,10 @@ double draw_shift(Canvas* canvas, const Canvas& ruler, const Made& made, Area ro
   if (!canvas) return height;
   const Font bold{11, draw::Weight::bold, draw::kInk}, small{8.5, draw::Weight::regular, draw::kMuted};
   const auto& zone = made.litter.zone;
-  canvas->text({row.x, row.y + mm(5)}, say_time(zone, shift.from) + " - " + say_time(zone, shift.to), bold,
-               Align::left);
-  if (shift.wakes) canvas->text({row.x + mm(25), row.y + mm(5)}, "night", small, Align::left);
+  const std::string when = say_time(zone, shift.from) + " - " + say_time(zone, shift.to);
+  canvas->text({row.x, row.y + mm(5)}, when, bold, Align::left);
+  if (shift.wakes)
+    canvas->text({row.x + ruler.text_width(when, bold) + mm(1.5), row.y + mm(5)}, "night", small, Align::left);
   canvas->text({row.x + kTime, row.y + mm(5)}, fmt::format("Group {}", shift.group + 1), bold, Align::left);
   canvas->rect({row.right() - kBox - mm(1), row.y + mm(1.4)}, {kBox, kBox}, std::nullopt, Pen{draw::kMuted, 1.1, {}},
                mm(0.8));

@@ -337,18 +337,20 @@ TEST(DosingRound, HowMuchForEachPupOrWhyNotAndWhoseWordComesFirst) {
   EXPECT_THAT(words_of(late), HasSubstr("too little"));
 }
 
-/// The words of a page and how high each stands: a box of Inter's letters is 1.21 times their size.
+/// The words of a page, how large they are and where each stands: a box of Inter's letters is 1.21 times their size.
 struct Word {
   std::string text;
-  double size, y;
+  double size, y, left, right;
 };
 std::vector<Word> words_with_size(const std::string& pdf) {
   const auto html = draw::test::run_on(pdf, "pdftotext -bbox - -");
   static const std::regex kWord{
-      R"re(<word xMin="[0-9.]+" yMin="([0-9.]+)" xMax="[0-9.]+" yMax="([0-9.]+)">([^<]*)</word>)re"};
+      R"re(<word xMin="([0-9.]+)" yMin="([0-9.]+)" xMax="([0-9.]+)" yMax="([0-9.]+)">([^<]*)</word>)re"};
   std::vector<Word> out;
-  for (std::sregex_iterator at(html.begin(), html.end(), kWord), end; at != end; ++at)
-    out.push_back({(*at)[3], (std::stod((*at)[2]) - std::stod((*at)[1])) / 1.21, std::stod((*at)[1])});
+  for (std::sregex_iterator at(html.begin(), html.end(), kWord), end; at != end; ++at) {
+    const auto number = [&](std::size_t n) { return std::stod((*at)[n]); };
+    out.push_back({(*at)[5], (number(4) - number(2)) / 1.21, number(2), number(1), number(3)});
+  }
   return out;
 }
 
@@ -377,6 +379,7 @@ TEST(DosingRound, IsReadAtArmsLengthOnBothPapers) {
         if (w->y < head->y || w->y > 740) continue;  // title and foot
         ++table;
         EXPECT_GE(w->size, 9.8) << w->text;
+        EXPECT_THAT(w->text, Not(HasSubstr("…"))) << "cut off";
         if (w + 1 != words.end() && (w + 1)->text == "ml" && std::fabs((w + 1)->y - w->y) < 1 && w->size > 14) {
           ++amounts;
           EXPECT_GE(w->size, 19.5) << w->text;
@@ -438,6 +441,16 @@ TEST(Turns, TheListOfADayOrWhereToBegin) {
   EXPECT_THAT(list, HasSubstr("11 pups at 8 teats that give milk"));
   EXPECT_THAT(list, Not(HasSubstr("Begin on the screen")));
   EXPECT_GE(times(list, "Group 2"), 4) << "once with its limit, then in the list";
+  const auto litter = story.litter(now);
+  const auto placed = words_with_size(make_form("turns", Sheet::a4, litter, test::assess(litter, now)).value());
+  int nights = 0;
+  for (std::size_t i = 1; i + 1 < placed.size(); ++i) {
+    if (placed[i].text != "night") continue;
+    ++nights;
+    EXPECT_LT(placed[i - 1].right, placed[i].left) << "clear of the time";
+    EXPECT_LT(placed[i].right, placed[i + 1].left) << "clear of the group";
+  }
+  EXPECT_GE(nights, 1);
   story.add(now - std::chrono::hours(2), "", record::TeatTurns{true, 8, 200, {}, {}});
   EXPECT_THAT(words(), HasSubstr("Ring your vet before a pup goes hungry"));
 }
