@@ -1,5 +1,7 @@
 #include "page/words.hpp"
 
+#include <fmt/format.h>
+
 #include <array>
 #include <chrono>
 #include <cmath>
@@ -169,6 +171,24 @@ std::string say_about(const record::Litter& litter, std::string_view about) {
 
 namespace {
 
+/// The fields of a supply that its page was sent back without.
+std::string say_emptied(const std::string& cleared) {
+  constexpr std::pair<std::string_view, std::string_view> kFields[] = {{"expires", "when it goes out of date"},
+                                                                       {"tested", "when it was tried"},
+                                                                       {"pack", "what is in a pack"},
+                                                                       {"cost", "its price"},
+                                                                       {"keeps_open_d", "how long it keeps"},
+                                                                       {"opened", "when it was opened"},
+                                                                       {"need", "how much for the litter"},
+                                                                       {"need_per_pup", "how much for a pup"},
+                                                                       {"days_before", "how early"}};
+  std::string out;
+  for (const auto& [name, words] : kFields)
+    if ((" " + cleared + " ").find(fmt::format(" {} ", name)) != std::string::npos)
+      out += (out.empty() ? "" : ", ") + std::string(words);
+  return out.empty() ? cleared : out;
+}
+
 struct EntrySaid {
   const record::Litter& litter;
   const record::Entry& entry;
@@ -296,7 +316,7 @@ struct EntrySaid {
     if (s.used) out += ", " + say_number(s.used->count(), 2) + " used";
     if (s.opened) out += ", opened " + say_day(*s.opened);
     if (s.car) out += *s.car ? ", goes into the car" : ", stays out of the car";
-    if (s.cleared) out += ", no longer known: " + in_words(*s.cleared);
+    if (s.cleared) out += ", no longer written down: " + say_emptied(*s.cleared);
     if (s.from) out += ", left over from " + *s.from;
     return out;
   }

@@ -77,6 +77,8 @@ TEST_F(SuppliesTest, WhatThePageShowedAndTheKeeperEmptiedIsCleared) {
   ASSERT_EQ(house.record(emptied).status, 303);
   EXPECT_EQ(last().cleared, "expires days_before");
   EXPECT_FALSE(last().have) << "sent back as it was shown it is no new count";
+  EXPECT_THAT(house.get("/l/juniper-2026/log").body,
+              HasSubstr("no longer written down: when it goes out of date, how early"));
   EXPECT_EQ(house.record(emptied).status, 303) << "a double tap is a replay";
   EXPECT_THAT(house.get("/l/juniper-2026/supplies?item=torch").body, Not(HasSubstr("2027-01-31")));
 }
