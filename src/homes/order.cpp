@@ -83,10 +83,9 @@ class Replay {
       }
     } else if (choice.made == ChoiceMade::release) {
       auto& held = holders_[pup];
-      const auto before = held.size();
-      std::erase(held, who);
-      if (held.empty()) holders_.erase(pup);
-      if (held.size() < before) forget_passes();
+      const bool freed = std::erase(held, who) > 0;
+      if (held.empty()) holders_.erase(pup);  // and `held` with it
+      if (freed) forget_passes();
     } else {
       const auto [next, why] = whose_turn();
       if (next != who) out_.skipped.push_back({e.id, e.at.instant, pup, who, next, choice.why.value_or("")});
