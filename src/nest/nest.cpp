@@ -85,10 +85,7 @@ NestState state(const Litter& litter, const Reference& reference, Instant now) {
   const auto asked = line_asked(litter, reference, now);
   const reference::BoxTemperature* followed = nullptr;
   for (const auto* row : box_rows(litter, reference, days_between(*first, now)))
-    if (row->line == asked && !asked.empty())
-      followed = row;
-    else if (row->chosen && !followed)
-      followed = row;
+    if ((row->line == asked && !asked.empty()) || (row->chosen && !followed)) followed = row;
   if (followed)
     out.target = BoxTarget{followed->low_c, followed->high_c, followed->source, followed->line, asked};
   else

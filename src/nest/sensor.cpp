@@ -190,6 +190,7 @@ void SensorDesk::broker(std::optional<Instant> lost, std::string why) {
 
 std::vector<std::string> SensorDesk::topics() const {
   std::vector<std::string> out;
+  out.reserve(watched_.size());
   for (const auto& [topic, w] : watched_) out.push_back(topic);
   return out;
 }
@@ -201,7 +202,7 @@ std::vector<Finding> SensorDesk::findings(const Litter& litter, Instant now) con
   if (lost_)
     if (const auto* rule =
             reference::worst_reached(reference_.span_rules, "SENSOR_BROKER", std::chrono::floor<Minutes>(now - *lost_)))
-      out.push_back(found(*rule, "box", fmt::format("away since {}: {}", when(*lost_), lost_why_), *lost_));
+      out.push_back(found(*rule, "box", fmt::format("away since {}: {}", when(*lost_), lost_why_), lost_));
   for (const auto& [topic, w] : watched_) {
     if (const auto* rule = rule_of(reference_.count_rules, "SENSOR_UNUSABLE");
         rule && w.troubles > 0 && reached(*rule, w.troubles) && now - w.trouble_at < kTroubleLasts)

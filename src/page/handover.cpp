@@ -76,6 +76,7 @@ Html leave_form(const View& view, const record::Pup& pup) {
   if (pup.handover) return p("hint", text("Written down ") + time_and_ago(view, pup.handover->at));
   Form form{view, "handover", "handover", pup.label, back_to(pup)};
   std::vector<Option> families;
+  families.reserve(view.litter.families.size());
   for (const auto& family : view.litter.families)
     families.push_back({family.what.family, say_family(view, family.what.family)});
   Html fields;

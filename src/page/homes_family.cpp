@@ -12,8 +12,6 @@
 namespace lampside::page {
 namespace {
 
-using record::ChoiceMade;
-
 std::vector<Option> purposes() {
   std::vector<Option> out;
   for (const auto& band : reference::built_in().behaviour_bands)
@@ -128,8 +126,8 @@ Html turn_of(const View& view, const homes::Waiting& waiting, const record::Fami
   for (const auto& label : order.free_pups) {
     std::string reasons;
     for (const auto& r : homes::fit(view.litter, wish, *view.litter.pup(label), reference::built_in()).reasons)
-      reasons += (reasons.empty() ? "" : "; ") + r;
-    fits += element("li", {}, text("Pup " + label + ": " + reasons));
+      reasons.append(reasons.empty() ? "" : "; ").append(r);
+    fits += element("li", {}, text("Pup ") + text(label) + text(": ") + text(reasons));
   }
   return element(
       "section", {{"class", "card"}, {"id", "turn"}},

@@ -10,7 +10,6 @@ namespace lampside::page {
 namespace {
 
 using homes::Ledger;
-using homes::Totals;
 
 Html row(const Html& name, const std::string& a, const std::string& b, bool head = false) {
   const char* cell = head ? "th" : "td";

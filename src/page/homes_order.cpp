@@ -76,6 +76,7 @@ Html turn_card(const View& view) {
       if (f.what.family == *order.next) wish = &f.what;
     if (wish) body += p("hint", text(sentence(wishes_of(*wish)) + "."));
     std::vector<const record::Pup*> left;
+    left.reserve(order.free_pups.size());
     for (const auto& label : order.free_pups) left.push_back(view.litter.pup(label));
     const auto fits = [&](const record::Pup* pup) { return wish && wish->sex && pup->birth.what.sex == wish->sex; };
     std::stable_sort(left.begin(), left.end(), [&](auto* a, auto* b) { return fits(a) && !fits(b); });
@@ -139,10 +140,11 @@ Html families_card(const View& view) {
     std::string wants;
     for (const auto& w : view.litter.families)
       if (w.what.family == f.family) wants = wishes_of(w.what);
-    rows += element("li", {{"class", "family"}},
-                    span("place", text(std::to_string(f.place))) +
-                        div("words", link(family_href(view, f.family), text(sentence(say_family(view, f.family)))) +
-                                         p("", text(sentence(state))) + p("hint", text(came + "; " + wants))));
+    rows +=
+        element("li", {{"class", "family"}},
+                span("place", text(std::to_string(f.place))) +
+                    div("words", link(family_href(view, f.family), text(sentence(say_family(view, f.family)))) +
+                                     p("", text(sentence(state))) + p("hint", text(came) + text("; ") + text(wants))));
   }
   Html body = h2(text("Families, in order"));
   body += rows.empty() ? p("", text("No family is on the list yet.")) : element("ol", {{"class", "families"}}, rows);

@@ -84,7 +84,8 @@ Html follow_up_panel(const View& view, const record::Pup& pup) {
   Html items;
   for (const auto& news : pup.follow_ups) {
     std::string says = news.what.news.value_or("");
-    if (news.what.grams) says = say(*news.what.grams, view.litter.units().weight) + (says.empty() ? "" : ", " + says);
+    if (news.what.grams)
+      says.insert(0, say(*news.what.grams, view.litter.units().weight).append(says.empty() ? "" : ", "));
     items += element("li", {}, span("words", text(says)) + span("at", time_of(view, news.at)));
   }
   Form form{view, "follow-up", "follow_up", pup.label, back_to(pup)};
