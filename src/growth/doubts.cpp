@@ -53,43 +53,41 @@ constexpr double kUnlikely = 5;
 constexpr std::array<std::optional<Grams>, 1> kWeighAgain{};
 }  // namespace
 
-void RoundCheck::add(const Figure& figure, double off, double noise, std::optional<Grams> last, bool trusted) {
-  items_.push_back({items_.size(), figure, off, std::log(figure.grams.count()), noise, last, trusted});
-  broke_.push_back(false);
+void RoundCheck::begin(std::size_t readings) {
+  readings_ = readings;
+  items_.clear(), items_.reserve(readings);
+  covariance_.resize(readings * readings);
+  broke_.assign(readings, false);
 }
-double& RoundCheck::covariance(std::size_t i, std::size_t j) {
-  if (covariance_.size() != items_.size() * items_.size()) covariance_.resize(items_.size() * items_.size());
-  return covariance_[i * items_.size() + j];
-}
-
-double invert(std::vector<double>& matrix, std::size_t n) {
-  double log_det = 0;
-  for (std::size_t c = 0; c < n; ++c) {
-    double* at = &matrix[c * n];
-    const double pivot = at[c];
-    log_det += std::log(pivot);
-    at[c] = 1;
-    for (std::size_t j = 0; j < n; ++j) at[j] /= pivot;
-    for (std::size_t i = 0; i < n; ++i) {
-      if (i == c) continue;
-      double* row = &matrix[i * n];
-      const double factor = row[c];
-      row[c] = 0;
-      for (std::size_t j = 0; j < n; ++j) row[j] -= factor * at[j];
-    }
-  }
-  return log_det;
+void RoundCheck::add(const Figure& figure, double log_g, double off, double noise, std::optional<Grams> last,
+                     bool trusted) {
+  items_.push_back({items_.size(), figure, off, log_g, noise, last, trusted});
 }
 
 void RoundCheck::invert() {
   const std::size_t n = items_.size();
   precision_ = covariance_;
-  log_det_ = growth::invert(precision_, n);
+  pivots_.resize(n), pull_.resize(n);
+  for (std::size_t c = 0; c < n; ++c) {
+    double* __restrict at = &precision_[c * n];
+    pivots_[c] = at[c];
+    const double share = 1 / at[c];
+    at[c] = 1;
+    for (std::size_t j = 0; j < n; ++j) at[j] *= share;
+    for (std::size_t i = 0; i < n; ++i) {
+      if (i == c) continue;
+      double* __restrict row = &precision_[i * n];
+      const double factor = row[c];
+      row[c] = 0;
+      for (std::size_t j = 0; j < n; ++j) row[j] -= factor * at[j];
+    }
+  }
   square_ = 0;
-  pull_.assign(n, 0);
   for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t j = 0; j < n; ++j) pull_[i] += precision_[i * n + j] * items_[j].off;
-    square_ += pull_[i] * items_[i].off;
+    double pull = 0;
+    for (std::size_t j = 0; j < n; ++j) pull += precision_[i * n + j] * items_[j].off;
+    pull_[i] = pull;
+    square_ += pull * items_[i].off;
   }
 }
 
@@ -118,7 +116,7 @@ double RoundCheck::real_beside(std::size_t i, std::span<const std::size_t> who) 
   std::optional<std::size_t> other;
   for (const auto k : who)
     if (k != i && (!other || oddness(k) > oddness(*other))) other = k;
-  if (!other) return items_[i].real;
+  if (!other) return real(i);
   const double both = precision_[i * n + *other], theirs = precision_[*other * n + *other];
   return real(pull_[i] - both / theirs * pull_[*other], precision_[i * n + i] - both * both / theirs);
 }
@@ -156,9 +154,13 @@ void RoundCheck::tubs_left_on(std::size_t i, const std::vector<double>& tubs) {
   if (!tubs.empty()) return;
   // No tub was ever written down: any from 15 g to 600 g, evenly by ratio.
   constexpr int kSteps = 24;
+  static const auto kAnyTub = [] {
+    std::array<double, kSteps> all{};
+    for (std::size_t k = 0; k < all.size(); ++k) all[k] = 15 * std::pow(40.0, static_cast<double>(k) / (kSteps - 1));
+    return all;
+  }();
   double sum = 0;
-  for (int k = 0; k < kSteps; ++k) {
-    const double tub = 15 * std::pow(40.0, k / (kSteps - 1.0));
+  for (const double tub : kAnyTub) {
     if (tub < 0.95 * g) sum += std::exp(changed(i, std::log(g - tub) - items_[i].log_g)) * g / (g - tub);
   }
   if (sum > 0) push(Slip::tub_left_on, std::array{i}, kWeighAgain, std::log(sum / kSteps), std::log(model_.slip / 8));
@@ -246,24 +248,27 @@ void RoundCheck::whole_round() {
   std::vector<double> per_gram(n), even(n, 1.0);
   for (std::size_t i = 0; i < n; ++i) per_gram[i] = 1 / std::exp(items_[i].log_g - items_[i].off);
   const auto [zero, size] = shift(per_gram, 0, kZeroSd);
+  const double prior = std::log(model_.slip / 10);
+  if (!counts(zero + prior) && !as_last) return;
   // Against it: the whole litter really fell (the dam), or the two oddest pups did.
   double most = 0, second = 0;
-  for (const Item& item : items_) {
-    if (item.real > most)
-      second = most, most = item.real;
+  for (std::size_t i = 0; i < n; ++i) {
+    const double one = real(i);
+    if (one > most)
+      second = most, most = one;
     else
-      second = std::max(second, item.real);
+      second = std::max(second, one);
   }
-  const double real = std::max({0.0, shift(even, -0.04, 0.05).first + std::log(model_.real_change), most + second});
-  const double prior = std::log(model_.slip / 10);
-  if (!counts(zero - real + prior) && !as_last) return;
+  const double fell = std::max({0.0, shift(even, -0.04, 0.05).first + std::log(model_.real_change), most + second});
+  if (!counts(zero - fell + prior) && !as_last) return;
   std::vector<std::size_t> all(n);
   std::iota(all.begin(), all.end(), std::size_t{0});
   std::vector<std::optional<Grams>> would_be, unknown(n);
   for (const Item& item : items_) would_be.emplace_back(item.figure.grams - Grams{size});
-  push(Slip::zero_error, all, would_be, zero - real, prior);
+  push(Slip::zero_error, all, would_be, zero - fell, prior);
   if (as_last) {
-    double density = -0.5 * (static_cast<double>(n) * std::log(2 * std::numbers::pi) + log_det_ + square_);
+    double density = -0.5 * square_;
+    for (const double pivot : pivots_) density -= 0.5 * std::log(2 * std::numbers::pi * pivot);
     for (const Item& item : items_) density += std::log(item.figure.step.count() / item.figure.grams.count());
     push(Slip::typed_again, all, unknown, -density, std::log(model_.slip / 5));
   }
@@ -280,10 +285,7 @@ void RoundCheck::think(const std::vector<double>& tubs) {
     return oddness(i) > kOdd || (2 * in_a_tub > static_cast<long>(n) && !(items_[i].figure.tub.count() > 0));
   };
   bool odd = false;
-  for (std::size_t i = 0; i < n; ++i) {
-    odd = odd || wants_thought(i);
-    items_[i].real = real(pull_[i], precision_[i * n + i]);
-  }
+  for (std::size_t i = 0; i < n; ++i) odd = odd || wants_thought(i);
   whole_round();
   if (!odd) return;
   for (std::size_t i = 0; i < n; ++i) {
@@ -318,13 +320,13 @@ std::vector<RoundDoubt> RoundCheck::find(const std::vector<double>& tubs) {
     think(tubs);
     // A reading is asked about when all the ways in which it may be wrong weigh enough together; the likeliest is
     // named.
-    std::vector<double> wrong(items_.size());
+    wrong_.assign(items_.size(), 0);
     for (const Idea& idea : ideas_)
-      for (const auto i : idea.doubt.figures) wrong[i] += std::exp(idea.log_odds);
+      for (const auto i : idea.doubt.figures) wrong_[i] += std::exp(idea.log_odds);
     const auto best = std::max_element(ideas_.begin(), ideas_.end(),
                                        [](const Idea& a, const Idea& b) { return a.log_odds < b.log_odds; });
     if (best != ideas_.end() && std::any_of(best->doubt.figures.begin(), best->doubt.figures.end(),
-                                            [&](auto i) { return std::log(wrong[i]) >= model_.ask_at; })) {
+                                            [&](auto i) { return std::log(wrong_[i]) >= model_.ask_at; })) {
       RoundDoubt doubt = best->doubt;
       for (auto& i : doubt.figures) i = items_[i].place;
       drop(best->doubt.figures);
@@ -334,7 +336,7 @@ std::vector<RoundDoubt> RoundCheck::find(const std::vector<double>& tubs) {
     std::size_t worst = 0;
     for (std::size_t i = 1; i < items_.size(); ++i)
       if (oddness(i) > oddness(worst)) worst = i;
-    if (!(items_[worst].real > 0 || oddness(worst) > kBroken)) break;
+    if (!(real(worst) > 0 || oddness(worst) > kBroken)) break;
     broke_[items_[worst].place] = true;
     drop({worst});
   }

@@ -3,22 +3,45 @@
 
 #include <optional>
 #include <span>
+#include <string_view>
 #include <vector>
 
-#include "growth/tracker.hpp"
+#include "growth/pace.hpp"
+#include "measure/quantity.hpp"
 
 namespace lampside::growth {
 
-/// A symmetric matrix of n rows becomes its inverse; answers the log of its determinant.
-double invert(std::vector<double>& matrix, std::size_t n);
+/// One reading as the tracker takes it.
+struct Figure {
+  std::size_t pup;
+  Grams grams;             ///< the tub taken off
+  Grams tub{0};            ///< what was taken off
+  Grams step{1};           ///< the scale's resolution
+  double unit_g = 1;       ///< grams in the unit it was typed in, for slips of its digits
+  bool confirmed = false;  ///< the keeper has said that it is right
+};
+
+enum class Slip { tub_left_on, zero_error, swapped, wrong_unit, digit_slip, decimal_slip, typed_again, weighed_twice };
+std::string_view name_of(Slip slip);  ///< "tub_left_on", ...
+
+/// Readings of one round that are likely wrong, and what they would be.
+struct RoundDoubt {
+  Slip likelier;
+  std::vector<std::size_t> figures;            ///< places in the round
+  double log_factor;                           ///< ln Bayes factor against "as written, or a real change"
+  std::vector<std::optional<Grams>> would_be;  ///< one a figure; none: weigh again
+  bool before = false;                         ///< of the round before this one, which this one shows in another light
+};
 
 class RoundCheck {
  public:
   explicit RoundCheck(const PaceModel& model) : model_{model} {}
-  /// `off`: log of the reading less what the model would show. `trusted`: may not be doubted.
-  void add(const Figure& figure, double off, double noise, std::optional<Grams> last, bool trusted);
-  /// Of two readings' logs as foreseen, their noise included; to be filled in once all are added.
-  double& covariance(std::size_t i, std::size_t j);
+  /// Of so many readings, to be added; nothing of a round before is kept but its memory.
+  void begin(std::size_t readings);
+  /// `log_g` is the log of the figure, `off` that less what the model would show. `trusted`: may not be doubted.
+  void add(const Figure& figure, double log_g, double off, double noise, std::optional<Grams> last, bool trusted);
+  /// Of two readings' logs as foreseen, their noise included; to be filled in.
+  double& covariance(std::size_t i, std::size_t j) { return covariance_[i * readings_ + j]; }
   /// The best explanation, then the next that touches other readings, while each is worth asking about.
   std::vector<RoundDoubt> find(const std::vector<double>& tubs);
   /// After find(): whether that reading, taken as true, says that the pup's course broke.
@@ -35,7 +58,6 @@ class RoundCheck {
     double off, log_g, noise;
     std::optional<Grams> last;
     bool trusted;
-    double real = 0;  ///< ln odds of a real change against none
   };
   struct Idea {
     RoundDoubt doubt;
@@ -50,6 +72,8 @@ class RoundCheck {
   [[nodiscard]] double changed(std::span<const std::size_t> who, std::span<const double> by) const;
   [[nodiscard]] double changed(std::size_t i, double by) const;
   void one(std::size_t i, Slip slip, double would_be, double log_prior, double jacobian);
+  /// ln odds of a real change of that reading's pup against none.
+  [[nodiscard]] double real(std::size_t i) const { return real(pull_[i], precision_[i * items_.size() + i]); }
   [[nodiscard]] double real(double pull, double own) const;
   [[nodiscard]] double real_beside(std::size_t i, std::span<const std::size_t> who) const;
   [[nodiscard]] bool counts(double log_odds) const;
@@ -62,9 +86,10 @@ class RoundCheck {
   void whole_round();
 
   const PaceModel& model_;
+  std::size_t readings_ = 0;
   std::vector<Item> items_;
-  std::vector<double> covariance_, precision_, pull_;
-  double log_det_ = 0, square_ = 0;
+  std::vector<double> covariance_, precision_, pivots_, pull_, wrong_;
+  double square_ = 0;
   std::vector<Idea> ideas_;
   std::vector<bool> broke_;
 };

@@ -35,8 +35,16 @@ class LitterFilter {
   /// variance of chance steps of its level (milk, water), `common_variance` that of the next round's common error.
   void advance(double days, std::span<const double> expected, std::span<const double> level_variance,
                double common_variance);
-  /// Takes in a reading of log weight; answers the log of its density given all before.
-  double observe(std::size_t pup, double log_weight, double noise_variance);
+  struct Reading {
+    std::size_t pup;
+    double log_weight, noise_variance;
+  };
+  /// Takes in readings of this round, one after the other, and changes the covariance once for all of them.
+  void observe(std::span<const Reading> readings);
+  void observe(std::size_t pup, double log_weight, double noise_variance) {
+    const Reading one{pup, log_weight, noise_variance};
+    observe({&one, 1});
+  }
 
   [[nodiscard]] double level(std::size_t pup) const { return mean_[pup]; }
   [[nodiscard]] double level_variance(std::size_t pup) const { return at(pup, pup); }
@@ -46,19 +54,28 @@ class LitterFilter {
   [[nodiscard]] double litter_pace() const { return mean_[2 * pups_]; }
   [[nodiscard]] double litter_pace_variance() const { return at(2 * pups_, 2 * pups_); }
   /// Covariance of what the scale would show for two pups in this round, their own noise left out.
-  [[nodiscard]] double shown_covariance(std::size_t a, std::size_t b) const;
-  /// Covariance of what the scale would show for `a` now and for `b` after so many days, before anything of this round
-  /// is taken in.
-  [[nodiscard]] double shown_then(std::size_t a, std::size_t b, double days) const;
+  [[nodiscard]] double shown_covariance(std::size_t a, std::size_t b) const {
+    const double* common = &covariance_[(2 * pups_ + 1) * size_];
+    return at(a, b) + common[a] + common[b] + common[2 * pups_ + 1];
+  }
+  /// What the scale would show after so many days, were nothing of this round taken in. Rows of `covariance` and
+  /// `with_now` are pups then; columns are pups then, and pups now.
+  struct Ahead {
+    std::vector<double> shown, covariance, with_now;
+  };
+  /// As advance() takes them. To be called before anything of this round is taken in.
+  void ahead(double days, std::span<const double> expected, std::span<const double> level_variance,
+             double common_variance, Ahead& into) const;
   /// What the scale would show for a pup in this round.
   [[nodiscard]] double shown(std::size_t pup) const { return mean_[pup] + mean_[2 * pups_ + 1]; }
-  [[nodiscard]] double log_likelihood() const { return log_likelihood_; }
+  /// Of all readings taken in, each given those before it.
+  [[nodiscard]] double log_likelihood() const;
 
-  /// Where the filter stands within a round, to come back to; good until the next rewind() to an earlier one.
+  /// Where the filter stands in a round of which nothing is taken in, to come back to; good until the next rewind() to
+  /// an earlier one.
   struct Mark {
     std::vector<double> mean, covariance;
-    double log_likelihood = 0;
-    bool mirrored = true;
+    double squares = 0, variances = 1, logs = 0;
     std::size_t steps = 0, readings = 0, begun = 0;
   };
   void mark(Mark& into) const;
@@ -73,14 +90,11 @@ class LitterFilter {
  private:
   struct Taken {  ///< one reading as it was taken in
     std::size_t pup;
-    double error, variance;
+    double error, precision;  ///< one over the variance of the error
   };
-  struct Step {  ///< one round: how it was reached, what was foreseen for it, what was taken in
+  struct Step {  ///< one round: how it was reached, and which readings and beginnings are its own
     double own_reach, own_keeps, litter_reach, litter_keeps;
-    std::vector<double> mean, covariance;  ///< the pups' rows
-    std::vector<Taken> readings;
-    std::vector<double> gains;       ///< a row a reading
-    std::vector<std::size_t> begun;  ///< pups that start here: nothing of before leads to them
+    std::size_t readings, begun;  ///< the first of them
   };
   /// From the lower half, which is always right; the upper one is made up for by mirror().
   [[nodiscard]] double at(std::size_t i, std::size_t j) const {
@@ -93,10 +107,16 @@ class LitterFilter {
   LitterModel model_;
   std::size_t pups_, size_;
   bool remembers_;
-  std::vector<double> mean_, covariance_, column_;
-  double log_likelihood_ = 0;
+  std::vector<double> mean_, covariance_;
+  double squares_ = 0, variances_ = 1, logs_ = 0;  ///< of the likelihood: the product's log is taken seldom
   bool mirrored_ = true;
+  std::vector<double> columns_, gains_;  ///< of one observe(): a row a reading
+  // What is remembered, all rounds in a row: one growing block each, as a round is too short a work to ask for memory.
   std::vector<Step> steps_;
+  std::vector<Taken> taken_;
+  std::vector<double> taken_columns_;  ///< covariance of the state with each reading
+  std::vector<std::size_t> begun_;     ///< pups that start in a round: nothing of before leads to them
+  std::vector<double> foreseen_;       ///< per round the pups' means, then each state's covariances with the pups
 };
 
 }  // namespace lampside::growth

@@ -1,38 +1,10 @@
 #include "growth/tracker.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <tuple>
 
-#include "growth/doubts.hpp"
-#include "reference/rules.hpp"
-
 namespace lampside::growth {
-
-PaceModel::PaceModel(const reference::Reference& reference, double house_factor) : house{house_factor} {
-  const auto value = [&](std::string_view name) { return reference::parameter(reference, name); };
-  const auto square = [](double x) { return x * x; };
-  for (const int day : {0, 2, 7, 17, 35, 56})
-    knots.push_back({static_cast<double>(day), value(fmt::format("pace_day_{}", day)) / 100,
-                     value(fmt::format("pace_needed_day_{}", day)) / 100});
-  const auto wander_of = [&](std::string_view who) {
-    const double sd = value(fmt::format("{}_pace_sd", who)) / 100, back = 1 / value(fmt::format("{}_pace_days", who));
-    return Wander{back, 2 * back * sd * sd, sd * sd};
-  };
-  wander = {wander_of("own"), wander_of("litter")};
-  healthy = {wander_of("healthy"), wander.litter};
-  young_level = square(value("young_level_sd") / 100);
-  level = square(value("level_sd") / 100);
-  own_noise = square(value("weighing_own_sd") / 100);
-  common_noise = square(value("weighing_common_sd") / 100);
-  slip = value("weighing_slip");
-  real_change = value("weighing_real_change");
-  for (const auto* rule : reference::rules_of(reference.percent_rules, "PACE_SLOW"))
-    (rule->level == reference::Level::act ? act_from : watch_from) = rule->limit.count() / 100;
-  ask_at = std::log(value("weighing_ask_at"));
-}
 
 namespace {
 /// How much further off a reading must lie than its correction, in squared spreads, before a later round may doubt it.
@@ -45,41 +17,13 @@ bool alone_without_tub(const std::vector<Figure>& figures, std::size_t i) {
   return 2 * in_a_tub > static_cast<long>(figures.size()) && !(figures[i].tub.count() > 0);
 }
 
-double between(const std::vector<PaceModel::Knot>& knots, double day, double PaceModel::Knot::* what) {
-  if (day <= knots.front().day) return knots.front().*what;
-  for (std::size_t i = 1; i < knots.size(); ++i)
-    if (day <= knots[i].day) {
-      const double share = (day - knots[i - 1].day) / (knots[i].day - knots[i - 1].day);
-      return knots[i - 1].*what * (1 - share) + knots[i].*what * share;
-    }
-  return knots.back().*what;
-}
 }  // namespace
-
-double PaceModel::expected(Days age) const { return house * between(knots, age.count(), &Knot::expected); }
-double PaceModel::need(Days age) const { return between(knots, age.count(), &Knot::need); }
-double PaceModel::expected_change(Days from, Days to) const {
-  // Straight between knots: the trapezium is exact when the way is cut at each knot.
-  double sum = 0, a = std::max(0.0, from.count());
-  const double end = std::max(a, to.count());
-  while (a < end) {
-    double b = end;
-    for (const Knot& k : knots)
-      if (k.day > a + 1e-12 && k.day < b) b = k.day;
-    sum += (b - a) * (expected(Days{a}) + expected(Days{b})) / 2;
-    a = b;
-  }
-  return sum;
-}
-
-double normal_below(double limit, double mean, double sd) {
-  return 0.5 * std::erfc((mean - limit) / (sd * std::sqrt(2.0)));
-}
 
 Tracker::Tracker(const PaceModel& model, std::size_t pups, bool remembers)
     : model_{model},
       filter_{model.wander, pups, remembers},
       judge_{model.healthy, pups, false},
+      check_{model},
       pups_(pups),
       expected_(pups),
       level_(pups) {}
@@ -111,7 +55,6 @@ void Tracker::foresee(double from_day, double to_day) {
 
 void Tracker::move_to(double at) {
   const double days = moved_ ? std::max(0.0, at - at_) : 0;
-  foresee(at - days, at);
   filter_.advance(days, expected_, level_, model_.common_noise);
   judge_.advance(days, expected_, level_, model_.common_noise);
   at_ = at;
@@ -119,12 +62,16 @@ void Tracker::move_to(double at) {
 }
 
 std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figures) {
-  const double from = at_;
-  auto back = look_back(at.count(), figures);
+  const double from = at_, to = at.count();
+  foresee(moved_ ? std::min(from, to) : to, to);
+  std::vector<double> logs;
+  logs.reserve(figures.size());
+  for (const Figure& f : figures) logs.push_back(std::log(f.grams.count()));
+  auto back = look_back(to, figures, logs);
   std::optional<Before> earlier;
   if (!back.empty()) earlier = before_;
-  move_to(at.count());
-  auto found = judged(figures);
+  move_to(to);
+  auto found = judged(figures, logs);
   // The same pups may look wrong in either round: the likelier story holds.
   std::erase_if(back, [&](const RoundDoubt& b) {
     return std::any_of(found.begin(), found.end(), [&](const RoundDoubt& now) {
@@ -138,8 +85,8 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
     before_ = std::move(earlier);
     at_ = from;
     take_again(back);
-    move_to(at.count());
-    found = judged(figures);
+    move_to(to);
+    found = judged(figures, logs);
   }
   take();
   found.insert(found.begin(), back.begin(), back.end());
@@ -147,7 +94,7 @@ std::vector<RoundDoubt> Tracker::round(Days at, const std::vector<Figure>& figur
 }
 
 /// Judges a round that is reached but not taken in, and keeps how things stood before it.
-std::vector<RoundDoubt> Tracker::judged(const std::vector<Figure>& figures) {
+std::vector<RoundDoubt> Tracker::judged(const std::vector<Figure>& figures, const std::vector<double>& logs) {
   for (const Figure& f : figures) {
     PupState& pup = pups_[f.pup];
     if (pup.started) continue;
@@ -157,55 +104,55 @@ std::vector<RoundDoubt> Tracker::judged(const std::vector<Figure>& figures) {
     pup.started = true;
   }
   // Assigned, not made anew: three rounds a day for weeks would spend their time on getting memory.
-  if (!before_) before_.emplace(Before{judge_, {}, {}, {}, 0, 0, 0, {}, {}, {}, {}, {}});
-  before_->judge = judge_;
-  filter_.mark(before_->filter);
-  before_->pups = pups_, before_->tubs = tubs_, before_->figures = figures;
-  before_->squares = squares_, before_->sound = sound_, before_->at = at_;
-  before_->noises.clear(), before_->trusted.clear();
-  auto& noises = before_->noises;
-  noises.reserve(figures.size());
-  for (const Figure& f : figures) noises.push_back(noise(f));
-  RoundCheck check(model_);
-  for (std::size_t i = 0; i < figures.size(); ++i) {
+  if (!before_) before_.emplace(Before{judge_, {}, {}, {}, 0, 0, 0, {}, {}, {}, {}, {}, {}, {}, {}});
+  auto& was = *before_;
+  was.judge = judge_;
+  filter_.mark(was.filter);
+  was.pups = pups_, was.tubs = tubs_, was.figures = figures, was.logs = logs;
+  was.squares = squares_, was.sound = sound_, was.at = at_;
+  const std::size_t n = figures.size();
+  was.noises.resize(n), was.offs.resize(n), was.covariance.resize(n * n), was.trusted.resize(n);
+  const double wide = scale();
+  check_.begin(n);
+  for (std::size_t i = 0; i < n; ++i) {
     const Figure& f = figures[i];
     const PupState& pup = pups_[f.pup];
-    const double off = std::log(f.grams.count()) - judge_.shown(f.pup);
+    was.noises[i] = noise(f);
+    was.offs[i] = logs[i] - judge_.shown(f.pup);
+    for (std::size_t j = 0; j <= i; ++j) {
+      const double both = judge_.shown_covariance(f.pup, figures[j].pup) + (i == j ? was.noises[i] : 0);
+      was.covariance[i * n + j] = was.covariance[j * n + i] = both;
+      check_.covariance(i, j) = check_.covariance(j, i) = wide * both;
+    }
     // A second reading nearer to the one set aside than to what was foreseen bears it out; one far from both does not.
-    const double spread = std::sqrt(judge_.shown_covariance(f.pup, f.pup) + noises[i]);
+    const double off = was.offs[i], spread = std::sqrt(was.covariance[i * n + i]);
     const bool borne_out = pup.set_aside && std::abs(off - *pup.set_aside) < std::min(std::abs(off), 3 * spread);
     // Without the tub it is no witness: a pup that lost weight seems with the tub to be back.
-    before_->trusted.push_back(f.confirmed || (borne_out && !alone_without_tub(figures, i)) || pup.readings == 0);
-    check.add(f, off, noises[i], pup.last, before_->trusted.back());
+    was.trusted[i] = f.confirmed || (borne_out && !alone_without_tub(figures, i)) || pup.readings == 0;
+    check_.add(f, logs[i], off, was.noises[i], pup.last, was.trusted[i]);
   }
-  const double wide = scale();
-  for (std::size_t i = 0; i < figures.size(); ++i)
-    for (std::size_t j = 0; j < figures.size(); ++j)
-      check.covariance(i, j) =
-          wide * (judge_.shown_covariance(figures[i].pup, figures[j].pup) + (i == j ? noises[i] : 0));
-  auto found = check.find(tubs_);
+  auto found = check_.find(tubs_);
   if (std::all_of(figures.begin(), figures.end(), [&](const Figure& f) { return pups_[f.pup].readings > 1; })) {
-    squares_ += check.sound_square() * wide;
-    sound_ += static_cast<double>(check.sound());
+    squares_ += check_.sound_square() * wide;
+    sound_ += static_cast<double>(check_.sound());
   }
-  before_->aside.assign(figures.size(), false);
+  was.aside.assign(n, false);
   for (const auto& d : found)
-    for (const auto i : d.figures) before_->aside[i] = true;
-  before_->broke.assign(figures.size(), false);
-  for (std::size_t i = 0; i < figures.size(); ++i)
-    before_->broke[i] = !before_->aside[i] && pups_[figures[i].pup].readings > 0 && check.broke(i);
+    for (const auto i : d.figures) was.aside[i] = true;
+  was.broke.assign(n, false);
+  for (std::size_t i = 0; i < n; ++i)
+    was.broke[i] = !was.aside[i] && pups_[figures[i].pup].readings > 0 && check_.broke(i);
   return found;
 }
 
-/// How far a reading, or another figure in its place, lies from what was foreseen for it, in squared spreads.
-double Tracker::squared_off(const Before& was, std::size_t i, std::optional<Grams> instead) const {
-  const Figure& f = was.figures[i];
-  const double off = std::log(instead.value_or(f.grams).count()) - was.judge.shown(f.pup);
-  return off * off / (scale() * (was.judge.shown_covariance(f.pup, f.pup) + was.noises[i]));
+/// How far a reading, or another `off` in its place, lies from what was foreseen for it, in squared spreads.
+double Tracker::squared_off(const Before& was, std::size_t i, double off) const {
+  return off * off / (scale() * was.covariance[i * was.figures.size() + i]);
 }
 
 /// The round before, judged by what was foreseen for it and by this one.
-std::vector<RoundDoubt> Tracker::look_back(double at, const std::vector<Figure>& figures) {
+std::vector<RoundDoubt> Tracker::look_back(double at, const std::vector<Figure>& figures,
+                                           const std::vector<double>& logs) {
   if (!before_) return {};
   const auto& was = *before_;
   std::vector<std::size_t> asked, told;  // places in the round before, and in this one
@@ -216,43 +163,49 @@ std::vector<RoundDoubt> Tracker::look_back(double at, const std::vector<Figure>&
   // What could be doubted at all lies off what came before (below), or was weighed alone without a tub.
   double squares = 0;
   bool alone = false;
-  for (const auto i : asked) squares += squared_off(was, i), alone = alone || alone_without_tub(was.figures, i);
+  for (const auto i : asked)
+    squares += squared_off(was, i, was.offs[i]), alone = alone || alone_without_tub(was.figures, i);
   if (told.empty() || (squares < kAgainstBefore && !alone)) return {};
-  const double days = std::max(0.0, at - was.at);
-  foresee(was.at, was.at + days);
-  LitterFilter then = was.judge;
-  then.advance(days, expected_, level_, model_.common_noise);
-  const std::size_t n = asked.size(), m = told.size();
-  std::vector<double> seen(m * m), between(n * m), weights(n * m), off(m);
+  was.judge.ahead(std::max(0.0, at - was.at), expected_, level_, model_.common_noise, ahead_);
+  const std::size_t n = asked.size(), m = told.size(), pups = pups_.size();
+  // With L L' the covariance of this round's readings: `with` becomes L^-1 times their covariance with those asked
+  // about, `off` L^-1 times what they show against what was foreseen. Row by row, as the rows lie in memory.
+  std::vector<double> root(m * m), with(m * n), off(m);
   for (std::size_t a = 0; a < m; ++a) {
     const Figure& f = figures[told[a]];
-    off[a] = std::log(f.grams.count()) - then.shown(f.pup);
-    for (std::size_t b = 0; b < m; ++b)
-      seen[a * m + b] = then.shown_covariance(f.pup, figures[told[b]].pup) + (a == b ? noise(f) : 0);
-    for (std::size_t i = 0; i < n; ++i)
-      between[i * m + a] = was.judge.shown_then(was.figures[asked[i]].pup, f.pup, days);
-  }
-  invert(seen, m);
-  for (std::size_t i = 0; i < n; ++i)
-    for (std::size_t a = 0; a < m; ++a)
-      for (std::size_t b = 0; b < m; ++b) weights[i * m + a] += between[i * m + b] * seen[b * m + a];
-  RoundCheck check(model_);
-  for (std::size_t i = 0; i < n; ++i) {
-    const Figure& f = was.figures[asked[i]];
-    double foreseen = was.judge.shown(f.pup);
-    for (std::size_t a = 0; a < m; ++a) foreseen += weights[i * m + a] * off[a];
-    check.add(f, std::log(f.grams.count()) - foreseen, was.noises[asked[i]], was.pups[f.pup].last,
-              was.trusted[asked[i]]);
-  }
-  const double wide = scale();
-  for (std::size_t i = 0; i < n; ++i)
-    for (std::size_t j = 0; j < n; ++j) {
-      double left = was.judge.shown_covariance(was.figures[asked[i]].pup, was.figures[asked[j]].pup) +
-                    (i == j ? was.noises[asked[i]] : 0);
-      for (std::size_t a = 0; a < m; ++a) left -= weights[i * m + a] * between[j * m + a];
-      check.covariance(i, j) = wide * left;
+    off[a] = logs[told[a]] - ahead_.shown[f.pup];
+    for (std::size_t i = 0; i < n; ++i) with[a * n + i] = ahead_.with_now[f.pup * pups + was.figures[asked[i]].pup];
+    for (std::size_t b = 0; b <= a; ++b) {
+      double left = ahead_.covariance[f.pup * pups + figures[told[b]].pup] + (a == b ? noise(f) : 0);
+      for (std::size_t k = 0; k < b; ++k) left -= root[a * m + k] * root[b * m + k];
+      root[a * m + b] = a == b ? std::sqrt(left) : left * root[b * m + b];
+      if (a == b) {
+        root[a * m + a] = 1 / root[a * m + a];  // its inverse, which is all that is asked for
+        off[a] *= root[a * m + a];
+        for (std::size_t i = 0; i < n; ++i) with[a * n + i] *= root[a * m + a];
+      } else {
+        off[a] -= root[a * m + b] * off[b];
+        for (std::size_t i = 0; i < n; ++i) with[a * n + i] -= root[a * m + b] * with[b * n + i];
+      }
     }
-  auto found = check.find(was.tubs);
+  }
+  check_.begin(n);
+  const double wide = scale();
+  for (std::size_t i = 0; i < n; ++i) {
+    const std::size_t place = asked[i];
+    const Figure& f = was.figures[place];
+    double* row = &check_.covariance(i, 0);
+    for (std::size_t j = 0; j < n; ++j) row[j] = wide * was.covariance[place * was.figures.size() + asked[j]];
+    double taught = 0;
+    for (std::size_t a = 0; a < m; ++a) {
+      const double* seen = &with[a * n];
+      taught += seen[i] * off[a];
+      for (std::size_t j = 0; j < n; ++j) row[j] -= wide * seen[i] * seen[j];
+    }
+    check_.add(f, was.logs[place], was.offs[place] - taught, was.noises[place], was.pups[f.pup].last,
+               was.trusted[place]);
+  }
+  auto found = check_.find(was.tubs);
   for (auto& d : found) {
     d.before = true;
     for (auto& i : d.figures) i = asked[i];
@@ -263,8 +216,10 @@ std::vector<RoundDoubt> Tracker::look_back(double at, const std::vector<Figure>&
     if (d.likelier == Slip::tub_left_on && alone_without_tub(was.figures, d.figures.front())) return false;
     double written = 0, instead = 0;
     for (std::size_t k = 0; k < d.figures.size(); ++k) {
-      written += squared_off(was, d.figures[k]);
-      instead += d.would_be[k] ? squared_off(was, d.figures[k], d.would_be[k]) : 1;
+      const std::size_t i = d.figures[k];
+      const auto& other = d.would_be[k];
+      written += squared_off(was, i, was.offs[i]);
+      instead += other ? squared_off(was, i, was.offs[i] + std::log(other->count()) - was.logs[i]) : 1;
     }
     return written - instead < kAgainstBefore;
   });
@@ -284,40 +239,39 @@ void Tracker::take_again(const std::vector<RoundDoubt>& doubts) {
 
 /// Takes in the round just judged, but for what is set aside.
 void Tracker::take() {
-  const auto& [figures, noises, aside] = std::tie(before_->figures, before_->noises, before_->aside);
-  std::vector<bool> broke(figures.size());
-  for (std::size_t i = 0; i < figures.size(); ++i) broke[i] = before_->broke[i] && !aside[i];
-  // Who begins again does so before anything of this round is taken in.
-  std::vector<bool> anew(figures.size());
-  for (std::size_t i = 0; i < figures.size(); ++i) {
-    const Figure& f = figures[i];
-    const double y = std::log(f.grams.count());
-    anew[i] = broke[i] && std::abs(y - filter_.shown(f.pup)) > 0.4;  // no pace leads there
-    if (anew[i]) filter_.start(f.pup, y, 0.04);
-  }
+  const auto& was = *before_;
+  const auto& figures = was.figures;
+  std::vector<LitterFilter::Reading> taken, judged;
+  taken.reserve(figures.size()), judged.reserve(figures.size());
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const Figure& f = figures[i];
     PupState& pup = pups_[f.pup];
     pup.last = f.grams;
-    const double y = std::log(f.grams.count());
-    if (aside[i]) {
-      pup.set_aside = y - judge_.shown(f.pup);
+    const double y = was.logs[i];
+    pup.set_aside.reset();
+    if (was.aside[i]) {
+      pup.set_aside = was.offs[i];
       continue;
     }
-    pup.set_aside.reset();
-    if (!anew[i]) filter_.observe(f.pup, y, noises[i]);
-    if (broke[i]) {
+    // Who begins again does so before anything of this round is taken in; there where no pace leads.
+    if (was.broke[i] && std::abs(y - filter_.shown(f.pup)) > 0.4)
+      filter_.start(f.pup, y, 0.04);
+    else
+      taken.push_back({f.pup, y, was.noises[i]});
+    if (was.broke[i]) {
       // Its course really broke: it is judged anew from here. Should the next reading lie where the old course led,
       // then this one was the slip, and the next is not to be blamed.
-      pup.set_aside = judge_.shown(f.pup) - y;
-      judge_.start(f.pup, y, noises[i] + model_.common_noise);
+      pup.set_aside = -was.offs[i];
+      judge_.start(f.pup, y, was.noises[i] + model_.common_noise);
     } else {
-      judge_.observe(f.pup, y, noises[i]);
+      judged.push_back({f.pup, y, was.noises[i]});
     }
     ++pup.readings;
     if (f.tub.count() > 0 && std::find(tubs_.begin(), tubs_.end(), f.tub.count()) == tubs_.end())
       tubs_.push_back(f.tub.count());
   }
+  filter_.observe(taken);
+  judge_.observe(judged);
 }
 
 PaceNow Tracker::now(std::size_t pup) const {

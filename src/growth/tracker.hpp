@@ -2,59 +2,14 @@
 #pragma once
 
 #include <optional>
-#include <string>
-#include <string_view>
 #include <vector>
 
+#include "growth/doubts.hpp"
 #include "growth/kalman.hpp"
+#include "growth/pace.hpp"
 #include "measure/quantity.hpp"
-#include "reference/tables.hpp"
 
 namespace lampside::growth {
-
-/// The model's numbers, read by name from reference/parameters.toml, where each has its source.
-struct PaceModel {
-  struct Knot {
-    double day, expected, need;  ///< change of log weight per day
-  };
-  std::vector<Knot> knots;
-  LitterModel wander{};   ///< wide: a pup may stray fast. For paces.
-  LitterModel healthy{};  ///< narrow: pups that thrive. For judging readings; a real break is told apart there.
-  double young_level = 0, level = 0;       ///< variance of chance steps per day, up to day 2 and after
-  double own_noise = 0, common_noise = 0;  ///< variances of a reading's log
-  double slip = 0, real_change = 0, ask_at = 0;
-  double watch_from = 0, act_from = 0;  ///< chances of being slow
-  /// Against the usual, from the keeper's earlier litters. What a pup needs does not change with it: a house where pups
-  /// gain badly must not take that for right.
-  double house = 1;
-
-  explicit PaceModel(const reference::Reference& reference, double house = 1);
-  [[nodiscard]] double expected(Days age) const;
-  [[nodiscard]] double need(Days age) const;
-  [[nodiscard]] double expected_change(Days from, Days to) const;
-};
-
-/// One reading as the tracker takes it.
-struct Figure {
-  std::size_t pup;
-  Grams grams;             ///< the tub taken off
-  Grams tub{0};            ///< what was taken off
-  Grams step{1};           ///< the scale's resolution
-  double unit_g = 1;       ///< grams in the unit it was typed in, for slips of its digits
-  bool confirmed = false;  ///< the keeper has said that it is right
-};
-
-enum class Slip { tub_left_on, zero_error, swapped, wrong_unit, digit_slip, decimal_slip, typed_again, weighed_twice };
-std::string_view name_of(Slip slip);  ///< "tub_left_on", ...
-
-/// Readings of one round that are likely wrong, and what they would be.
-struct RoundDoubt {
-  Slip likelier;
-  std::vector<std::size_t> figures;            ///< places in the round
-  double log_factor;                           ///< ln Bayes factor against "as written, or a real change"
-  std::vector<std::optional<Grams>> would_be;  ///< one a figure; none: weigh again
-  bool before = false;                         ///< of the round before this one, which this one shows in another light
-};
 
 struct PaceNow {
   Grams weight, weight_sd;
@@ -94,9 +49,10 @@ class Tracker {
     LitterFilter::Mark filter;
     std::vector<PupState> pups;
     std::vector<double> tubs;
-    double squares, sound, at;
+    double squares = 0, sound = 0, at = 0;
     std::vector<Figure> figures;
-    std::vector<double> noises;
+    std::vector<double> logs, offs, noises;  ///< of each figure its log, that less what was foreseen, its noise
+    std::vector<double> covariance;          ///< of the figures' logs as foreseen, their noise included
     std::vector<bool> trusted, aside, broke;
   };
   [[nodiscard]] double noise(const Figure& f) const;
@@ -104,14 +60,16 @@ class Tracker {
   /// What each pup is expected to change by meanwhile, into expected_ and level_.
   void foresee(double from, double to);
   void move_to(double at);
-  std::vector<RoundDoubt> judged(const std::vector<Figure>& figures);
-  [[nodiscard]] double squared_off(const Before& was, std::size_t i, std::optional<Grams> instead = std::nullopt) const;
-  std::vector<RoundDoubt> look_back(double at, const std::vector<Figure>& figures);
+  std::vector<RoundDoubt> judged(const std::vector<Figure>& figures, const std::vector<double>& logs);
+  [[nodiscard]] double squared_off(const Before& was, std::size_t i, double off) const;
+  std::vector<RoundDoubt> look_back(double at, const std::vector<Figure>& figures, const std::vector<double>& logs);
   void take();
   void take_again(const std::vector<RoundDoubt>& doubts);
 
   const PaceModel& model_;
   LitterFilter filter_, judge_;
+  RoundCheck check_;
+  LitterFilter::Ahead ahead_;
   std::vector<PupState> pups_;
   std::vector<double> tubs_;
   /// How noisy this litter's weighing is against the model: squared distances of sound readings, and their number,
@@ -124,8 +82,5 @@ class Tracker {
   std::vector<double> expected_, level_;
   std::optional<Before> before_;
 };
-
-/// Chance that a normal value lies below a limit.
-double normal_below(double limit, double mean, double sd);
 
 }  // namespace lampside::growth

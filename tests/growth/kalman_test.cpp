@@ -114,5 +114,62 @@ TEST(Kalman, TwentyLittersAsInStatsmodels) {
   EXPECT_EQ(litters, 20);
 }
 
+TEST(Kalman, GoneBackIsAsIfNeverGone) {
+  constexpr std::size_t kPups = 3;
+  const std::vector<double> expected(kPups, 0.05), level(kPups, 1e-5);
+  const auto two_rounds = [&](LitterFilter& filter, bool astray) {
+    for (std::size_t i = 0; i < kPups; ++i) filter.start(i, 6, 0.1);
+    filter.advance(1, expected, level, 1e-5);
+    filter.observe(std::vector<LitterFilter::Reading>{{0, 6.1, 1e-4}, {1, 6.0, 1e-4}, {2, 5.9, 1e-4}});
+    filter.advance(0.5, expected, level, 1e-5);
+    if (astray) {
+      LitterFilter::Mark mark;
+      filter.mark(mark);
+      filter.start(1, 4, 0.3);  // begins anew: what was foreseen for this round is changed
+      filter.observe(0, 7, 1e-4);
+      filter.rewind(mark);
+    }
+    filter.observe(std::vector<LitterFilter::Reading>{{2, 5.95, 1e-4}, {1, 6.02, 2e-4}});
+  };
+  const LitterModel model{{0.1, 1e-5, 1e-3}, {0.2, 1e-5, 1e-3}};
+  LitterFilter straight(model, kPups, true), back(model, kPups, true);
+  two_rounds(straight, false);
+  two_rounds(back, true);
+  EXPECT_EQ(back.log_likelihood(), straight.log_likelihood());
+  const auto one = straight.smooth(), other = back.smooth();
+  ASSERT_EQ(one.size(), 2U);
+  ASSERT_EQ(other.size(), 2U);
+  for (std::size_t t = 0; t < one.size(); ++t) {
+    EXPECT_EQ(other[t].level, one[t].level);
+    EXPECT_EQ(other[t].variance, one[t].variance);
+  }
+}
+
+TEST(Kalman, ReadingsTogetherAreAsOneAfterTheOther) {
+  constexpr std::size_t kPups = 6;
+  const LitterModel model{{0.1, 1e-5, 1e-3}, {0.2, 1e-5, 1e-3}};
+  LitterFilter together(model, kPups, true), single(model, kPups, true);
+  const std::vector<double> expected(kPups, 0.05), level(kPups, 1e-5);
+  for (int round = 0; round < 3; ++round) {
+    std::vector<LitterFilter::Reading> readings;
+    for (std::size_t i = 0; i + 1 < kPups; ++i)
+      readings.push_back({i, 6 + 0.05 * round + 0.01 * static_cast<double>(i), 1e-4 * static_cast<double>(i + 1)});
+    for (LitterFilter* filter : {&together, &single}) {
+      if (round == 0)
+        for (std::size_t i = 0; i < kPups; ++i) filter->start(i, 6, 0.1);
+      filter->advance(1, expected, level, 1e-5);
+    }
+    together.observe(readings);
+    for (const auto& r : readings) single.observe(r.pup, r.log_weight, r.noise_variance);
+  }
+  EXPECT_NEAR(together.log_likelihood(), single.log_likelihood(), 1e-9);
+  const auto one = single.smooth(), other = together.smooth();
+  for (std::size_t t = 0; t < one.size(); ++t)
+    for (std::size_t i = 0; i < kPups; ++i) {
+      EXPECT_NEAR(other[t].level[i], one[t].level[i], 1e-12);
+      EXPECT_NEAR(other[t].variance[i], one[t].variance[i], 1e-14);
+    }
+}
+
 }  // namespace
 }  // namespace lampside::growth
