@@ -83,12 +83,10 @@ Html sources(const View& view) {
   for (const auto* row : nest::box_rows(view.litter, reference, reference::days_between(*first, view.now))) {
     const bool followed = target && row->line == target->line;
     const std::string range = band(view, row->low_c, row->high_c);
-    rows += element("tr", followed ? Attributes{{"class", "followed"}} : Attributes{},
-                    element("th", {{"scope", "row"}}, text(range)) +
-                        element("td", {},
-                                (followed ? element("b", {}, text("Followed. ")) : Html{}) +
-                                    text(row->note.empty() ? std::string{} : sentence(std::string(row->note)) + ".") +
-                                    source_line(row->source)));
+    const std::string note = row->note.empty() ? std::string{} : sentence(std::string(row->note)) + ".";
+    rows += element("li", followed ? Attributes{{"class", "followed"}} : Attributes{},
+                    element("b", {}, text(range + (followed ? ". Followed" : ""))) +
+                        (note.empty() ? Html{} : p_text(note)) + source_line(row->source));
     if (!row->places.empty())
       law += p("caution", text("The law where you live: " + range + ", " + std::string(row->note) + ".")) +
              source_line(row->source);
@@ -108,7 +106,7 @@ Html sources(const View& view) {
   return law +
          fold_away(
              text("How warm: who says what at this age"),
-             div("table-box", element("table", {{"class", "plain box-sources"}}, element("tbody", {}, rows))) + why +
+             element("ul", {{"class", "box-sources"}}, rows) + why +
                  form.finish(
                      form.choice("set", "Which to follow, here, by the warnings and for the lamp", lines, now, true) +
                          Form::submit("Follow it"),

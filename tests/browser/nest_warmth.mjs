@@ -63,9 +63,9 @@ await check('the target, and every source beside it, the law of the place too', 
   expect(/29\.4 °C to 32\.2 °C/.test(await target(a)), 'not the handbook\'s range: ' + await target(a));
   expect(/The law where you live: 26\.0 °C to 28\.0 °C/.test(await text(a)), 'the law is not shown');
   await open(a, 'box-sources');
-  const rows = await a.locator('.box-sources tr').count();
+  const rows = await a.locator('.box-sources li').count();
   expect(rows >= 6, `only ${rows} sources side by side`);
-  expect(/Followed\./.test(await a.locator('.box-sources tr').first().innerText()), 'the one followed is not the first');
+  expect(/Followed/.test(await a.locator('.box-sources li').first().innerText()), 'the one followed is not the first');
   expect(await a.locator('#box-sources [name=set]').evaluateAll((all) => all.every((e) => /** @type {HTMLInputElement} */ (e).value !== '')), 'an outlier can be chosen');
 });
 await check('the keeper follows the law, and goes back', async () => {
