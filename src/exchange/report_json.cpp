@@ -216,7 +216,7 @@ class Writer {
       if (l.expires) line["expires"] = to_iso(*l.expires);
       if (l.tried) line["tested"] = to_iso(*l.tried);
       if (l.packs > 0) line["packs"] = l.packs;
-      if (l.cost) line["cost"] = rounded(l.cost->count());
+      if (l.cost) line["cost"] = l.cost->number();
       out.push_back(std::move(line));
     }
     return out;

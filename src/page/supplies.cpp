@@ -73,7 +73,7 @@ Html shopping_card(const View& view) {
   const auto trips = supplies::shopping(plan, view.litter.zone.day_of(view.now));
   Html body;
   std::size_t n = 0;
-  double cost = 0;
+  Cash cost{0};
   std::size_t priced = 0;
   for (const auto& trip : trips) {
     Html rows;
@@ -81,7 +81,7 @@ Html shopping_card(const View& view) {
       const Amount bought{line->have.count() +
                           (line->packs > 0 ? line->packs * line->pack->count() : line->lacking.count())};
       rows += row(view, *line, say_to_buy(*line), tick(view, "shop", ++n, *line, bought, Keeping::house, "Got it"));
-      if (line->cost) cost += line->cost->count(), ++priced;
+      if (line->cost) cost = cost + *line->cost, ++priced;
     }
     const std::string title = trip.day     ? "On " + say_day(*trip.day)
                               : trip.later ? "Not before two weeks from now"
@@ -92,7 +92,7 @@ Html shopping_card(const View& view) {
   }
   if (body.empty()) body = p("", text("Nothing is to be bought."));
   if (priced > 0)
-    body += p("hint", text("About " + say_number(cost, 2) + " for the " + how_many(priced, "thing", "things") +
+    body += p("hint", text("About " + say_cash(cost) + " for the " + how_many(priced, "thing", "things") +
                            " whose price is written down."));
   return element("section", {{"class", "card"}, {"id", "shop"}},
                  h2(text("Shopping")) + body + shop_day_form(view) + papers(view));

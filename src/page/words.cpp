@@ -7,6 +7,8 @@
 #include <cmath>
 
 #include "care/given.hpp"
+#include "supplies/amounts.hpp"
+#include "supplies/stock.hpp"
 
 namespace lampside::page {
 
@@ -308,12 +310,13 @@ struct EntrySaid {
   std::string operator()(const record::Departure& d) const { return "left" + (d.to ? ", to " + *d.to : std::string{}); }
   std::string operator()(const record::Stock& s) const {
     std::string out = "supplies: " + s.item;
+    const auto unit = supplies::unit_of(litter, reference::built_in(), s.item);
     if (s.wanted && !*s.wanted) out += ", not wanted";
-    if (s.have) out += ", " + say_number(s.have->count(), 2) + " in the house";
+    if (s.have) out += ", " + supplies::say(*s.have, unit) + " in the house";
     if (s.where) out += ", " + in_words(record::name_of(*s.where));
     if (s.tested) out += ", tried " + say_day(*s.tested);
     if (s.need || s.need_per_pup) out += ", the amount needed";
-    if (s.used) out += ", " + say_number(s.used->count(), 2) + " used";
+    if (s.used) out += ", " + supplies::say(*s.used, unit) + " used";
     if (s.opened) out += ", opened " + say_day(*s.opened);
     if (s.car) out += *s.car ? ", goes into the car" : ", stays out of the car";
     if (s.cleared) out += ", no longer written down: " + say_emptied(*s.cleared);

@@ -37,8 +37,8 @@ struct Line {
   bool to_try = false;  ///< asks to be tried, and has not been lately
   Amount lacking{0};    ///< up to `need`
   std::optional<Amount> pack;
-  int packs = 0;              ///< whole ones to buy; 0 where the size of a pack is not known
-  std::optional<Money> cost;  ///< of what is lacking, in whole packs
+  int packs = 0;             ///< whole ones to buy; 0 where the size of a pack is not known
+  std::optional<Cash> cost;  ///< of what is lacking, in whole packs
   std::optional<Instant> seen;
   bool wanted = true;  ///< false: this keeper does without
   bool car = false;    ///< goes into the car to the vet

@@ -120,6 +120,13 @@ const SupplyItem* row_of(const Reference& reference, std::string_view name) {
   return nullptr;
 }
 
+std::string_view unit_of(const record::Litter& litter, const Reference& reference, std::string_view name) {
+  if (const auto* row = row_of(reference, name)) return row->unit;
+  std::string_view unit;
+  for (const auto& entry : litter.stock)
+    if (entry.what.unit && plain(entry.what.item) == plain(name)) unit = *entry.what.unit;
+  return unit;
+}
 bool is_vet_only(const Reference& reference, std::string_view name) {
   const auto said = plain(name);
   for (const auto& row : reference.supplies) {

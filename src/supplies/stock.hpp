@@ -23,6 +23,8 @@ struct Kept {
 
 /// The row that goes by this name, whatever its capitals; null: the keeper's own.
 const reference::SupplyItem* row_of(const reference::Reference& reference, std::string_view name);
+/// What its amounts are counted in, by its row or by the keeper's word for an item of their own; empty: pieces.
+std::string_view unit_of(const record::Litter& litter, const reference::Reference& reference, std::string_view name);
 /// A name of something only a vet gives, also as a word in a longer name ("oxytocin 10 IU").
 bool is_vet_only(const reference::Reference& reference, std::string_view name);
 

@@ -29,7 +29,7 @@ testing::Story one_pup(const char* place) {
 
 TEST(NestWarmth, EverySourceStandsBesideTheOneFollowed) {
   const auto html = nest_of(one_pup(""));
-  for (const char* words : {"29.4 °C to 32.2 °C", "Followed. ", "University of Minnesota", "Merck", "High outlier",
+  for (const char* words : {"29.4 °C to 32.2 °C. Followed", "University of Minnesota", "Merck", "High outlier",
                             "Low outlier", "leaves no gap", "such as England&#39;s 26 to 28 °C"})
     EXPECT_THAT(html, HasSubstr(words));
   EXPECT_THAT(html, Not(HasSubstr("The law where you live")));

@@ -33,6 +33,8 @@ TEST_F(SuppliesTest, AmountsAreUnderstoodAsTyped) {
   EXPECT_EQ(last().have, Amount{800});
   EXPECT_EQ(last().cost, Money{12.5});
   EXPECT_EQ(to_iso(*last().expires), "2027-01-31");
+  EXPECT_THAT(house.get("/l/juniper-2026/log").body, HasSubstr("800 g in the house"));
+  EXPECT_THAT(house.get("/l/juniper-2026/supplies?item=milk+replacer%2C+powder").body, HasSubstr("value=\"12.50\""));
   // The size of a pack is remembered.
   ASSERT_EQ(house.record({{"kind", "stock"}, {"item", "Milk replacer, g"}, {"have", "0,5 packs"}}).status, 303);
   EXPECT_EQ(last().have, Amount{200});

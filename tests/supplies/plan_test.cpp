@@ -197,7 +197,7 @@ TEST(Plan, WholePacksAndTheirPrice) {
   const double need = std::get<Amount>(line.need).count();
   EXPECT_GT(need, 500);  // twelve pups: one and four beyond the eighth, for a week
   EXPECT_EQ(line.packs, static_cast<int>(std::ceil((need - 100) / 400)));
-  EXPECT_EQ(line.cost->count(), 12.5 * line.packs);
+  EXPECT_EQ(line.cost->thousandths(), 12500 * line.packs);
 }
 
 TEST(Plan, TheKeepersOwnThingsAndAmounts) {
