@@ -19,8 +19,7 @@ using reference::NotAssessed;
 using reference::Reference;
 using std::chrono::hours;
 
-constexpr Minutes kFine{15}, kCoarse{30};  ///< slots for two groups, and for more
-constexpr std::size_t kMostGroups = 4;     ///< that are searched for the best day
+constexpr Minutes kFine{15}, kCoarse{30};  ///< slots
 /// Unlimited, where only one of the two limits is asked about.
 constexpr int kAnyTime = 10'000;
 
@@ -117,12 +116,12 @@ Cut cut(const std::vector<Taker>& all, std::size_t teats, double age_d, const Re
   return out;
 }
 
+/// The coarsest slots that may come to be used.
 Minutes slot_of(std::size_t groups) { return groups == 2 ? kFine : kCoarse; }
 int up(Minutes m, Minutes slot) { return static_cast<int>((m + slot - Minutes{1}) / slot); }
 
-ShiftTask task_of(const Turns& t, const std::vector<TurnGroup>& groups, const Day& day, const Zone& zone,
+ShiftTask task_of(const Turns& t, const std::vector<TurnGroup>& groups, const Day& day, Minutes slot, const Zone& zone,
                   const Reference& reference) {
-  const Minutes slot = slot_of(groups.size());
   ShiftTask task;
   for (const auto& g : groups)
     task.groups.push_back({static_cast<int>(g.gap / slot), static_cast<int>(Minutes{24 * 60} / g.sessions / slot)});
@@ -132,42 +131,8 @@ ShiftTask task_of(const Turns& t, const std::vector<TurnGroup>& groups, const Da
   return task;
 }
 
-/// Why there is no such day, told with its numbers.
-NotAssessed why_not(const ShiftTask& task, Minutes slot) {
-  const auto n = task.groups.size();
-  const Minutes session = task.session * slot;
-  const auto wait = static_cast<int>(n - 1) * session;
-  const auto strictest = std::min_element(task.groups.begin(), task.groups.end(),
-                                          [](const auto& a, const auto& b) { return a.gap < b.gap; });
-  const Minutes gap = strictest->gap * slot;
-  const std::string shape = fmt::format("{} groups of {} each", n, say_span(session));
-  ShiftTask free = task;
-  for (auto& g : free.groups) g.every = kAnyTime;
-  if (wait > gap || !solve(free))
-    return {"TURNS_GAP", fmt::format("with {} a pup waits {} and more; at this age at most {}", shape, say_span(wait),
-                                     say_span(gap))};
-  const auto most = std::min_element(task.groups.begin(), task.groups.end(),
-                                     [](const auto& a, const auto& b) { return a.every < b.every; });
-  return {"TURNS_SESSIONS", fmt::format("with {} a pup comes on every {}; it needs a session every {}", shape,
-                                        say_span(static_cast<int>(n) * session), say_span(most->every * slot))};
-}
-
-/// With more than four groups: what forbids every order there is, where something does. A day holds the sessions of one
-/// group after the other.
-NotAssessed why_not_many(const std::vector<TurnGroup>& groups, Minutes session) {
-  std::int64_t day = 0;
-  for (const auto& g : groups) day += g.sessions * session.count();
-  const std::string shape = fmt::format("{} groups of {} each", groups.size(), say_span(session));
-  if (day > 24 * 60)
-    return {"TURNS_SESSIONS", fmt::format("the sessions of {} would fill {} hours of a day", shape,
-                                          say_number(static_cast<double>(day) / 60, 1))};
-  return {"TURNS_GROUPS",
-          fmt::format("with {}, one after the other, somebody waits too long; other orders of so many are not tried",
-                      shape)};
-}
-
-/// The day in rounds: every group in its order, all shifts equally long to the minute. For more than four groups, and
-/// where slots are too coarse. `border`: the longest a pup may wait that changes groups overnight.
+/// The day in rounds: every group in its order, all shifts equally long to the minute. For groups too many to be
+/// searched, and where slots are too coarse. `border`: the longest a pup may wait that changes groups overnight.
 /// The fewest rounds that keep every limit, so the longest shifts.
 std::optional<int> rounds_of(const std::vector<TurnGroup>& groups, Minutes session, Minutes day,
                              std::optional<Minutes> border) {
@@ -183,6 +148,56 @@ std::optional<int> rounds_of(const std::vector<TurnGroup>& groups, Minutes sessi
   return std::nullopt;
 }
 
+/// The best day in slots, and how long these are. Where the sessions of many groups fit coarse ones these leave fewer
+/// days to go through; else fine ones are tried before them.
+struct Slotted {
+  Minutes slot;
+  ShiftTask task;
+  tl::expected<Shifts, NoShifts> day;
+};
+Slotted in_slots(const Turns& t, const std::vector<TurnGroup>& groups, const Day& day, const Zone& zone,
+                 const Reference& reference) {
+  const auto with = [&](Minutes slot) {
+    auto task = task_of(t, groups, day, slot, zone, reference);
+    auto solved = solve(task);
+    return Slotted{slot, std::move(task), std::move(solved)};
+  };
+  if (t.session % kCoarse == Minutes{0}) return with(slot_of(groups.size()));
+  auto fine = with(kFine);
+  if (fine.day || fine.day.error() == NoShifts::impossible) return fine;
+  auto coarse = with(kCoarse);
+  return coarse.day ? coarse : fine;
+}
+
+/// Why there is no such day, told with its numbers.
+NotAssessed why_not(const Slotted& none, const std::vector<TurnGroup>& groups) {
+  const auto& [slot, task, day_found] = none;
+  const NoShifts why = day_found.error();
+  const auto n = groups.size();
+  const Minutes session = task.session * slot;
+  const std::string shape = fmt::format("{} groups of {} each", n, say_span(session));
+  // A day holds the sessions of one group after the other.
+  std::int64_t day = 0;
+  for (const auto& g : groups) day += g.sessions * session.count();
+  ShiftTask free = task;
+  for (auto& g : free.groups) g.every = kAnyTime;
+  if (why == NoShifts::impossible)
+    if (const auto of_gaps = solve(free); !of_gaps && of_gaps.error() == NoShifts::impossible) {
+      const auto strictest = std::min_element(task.groups.begin(), task.groups.end(),
+                                              [](const auto& a, const auto& b) { return a.gap < b.gap; });
+      return {"TURNS_GAP", fmt::format("with {} a pup waits {} and more; at this age at most {}", shape,
+                                       say_span(static_cast<int>(n - 1) * session), say_span(strictest->gap * slot))};
+    }
+  if (day > 24 * 60)
+    return {"TURNS_SESSIONS", fmt::format("the sessions of {} would fill {} hours of a day", shape,
+                                          say_number(static_cast<double>(day) / 60, 1))};
+  if (why == NoShifts::impossible)
+    return {"TURNS_SESSIONS", fmt::format("with {} no order gives each its sessions a day", shape)};
+  return {"TURNS_GROUPS",
+          fmt::format("with {}, one after the other, somebody waits too long; there are too many other orders to try",
+                      shape)};
+}
+
 struct SolvedDay {
   std::vector<TurnShift> shifts;
   bool in_rounds = false;
@@ -196,15 +211,13 @@ std::optional<SolvedDay> solve_day(const Turns& t, const std::vector<TurnGroup>&
     else
       out.shifts.push_back({at, to, group, groups[group].pups, at_night(t, zone.time_of_day(at))});
   };
-  if (groups.size() <= kMostGroups) {
-    const Minutes slot = slot_of(groups.size());
-    if (const auto solved = solve(task_of(t, groups, day, zone, reference))) {
-      for (std::size_t i = 0; i < solved->on.size(); ++i) {
-        const Instant at = day.from + static_cast<int>(i) * slot;
-        change(at, at + slot, static_cast<std::size_t>(solved->on[i]));
-      }
-      return out;
+  const auto solved = in_slots(t, groups, day, zone, reference);
+  if (solved.day) {
+    for (std::size_t i = 0; i < solved.day->on.size(); ++i) {
+      const Instant at = day.from + static_cast<int>(i) * solved.slot;
+      change(at, at + solved.slot, static_cast<std::size_t>(solved.day->on[i]));
     }
+    return out;
   }
   const auto length = std::chrono::floor<Minutes>(day.to - day.from);
   const auto rounds = rounds_of(groups, t.session, length, border);
@@ -304,9 +317,7 @@ Turns turns(const Litter& litter, const Reference& reference, Instant now) {
         solve_day(out, groups.groups, today, follows ? std::optional{border} : std::nullopt, litter.zone, reference);
     if (!solved) {
       if (n > 0) break;
-      out.plan = groups.groups.size() > kMostGroups
-                     ? why_not_many(groups.groups, out.session)
-                     : why_not(task_of(out, groups.groups, today, litter.zone, reference), slot);
+      out.plan = why_not(in_slots(out, groups.groups, today, litter.zone, reference), groups.groups);
       out.would_do = would_do(out, all, today, litter.zone, reference);
       return out;
     }

@@ -56,10 +56,12 @@ struct Turns {
 };
 
 /// Places nobody needs go to the smallest, who then come on with two groups. A day begins in the middle of the
-/// keeper's waking hours; each is solved by itself (shifts.hpp), also one of 23 or 25 hours. Slots are quarter hours
-/// for two groups, half hours for three and four. Where a session does not fit in half hours, and for more than four
-/// groups, all come on in rounds with equal shifts; that a limit forbids every order is said only where it is sure.
-/// Tested: tests/nest/turns_test.cpp (gaps over weeks, by pup, with pups changing groups).
+/// keeper's waking hours; each is solved by itself (shifts.hpp), also one of 23 or 25 hours. Slots are quarter
+/// hours; half hours for three groups and more whose sessions fit them, or where quarters leave too many days to go
+/// through. Where no day of slots is found all come on in rounds with equal shifts, if that is lawful; that a limit
+/// forbids every order is said only where all were gone through.
+/// Tested: tests/nest/turns_test.cpp (gaps over weeks, by pup, with pups
+/// changing groups).
 Turns turns(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
 /// More pups than teats and no turns; turns that cannot be taken.

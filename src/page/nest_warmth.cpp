@@ -103,15 +103,13 @@ Html sources(const View& view) {
         "shown where it holds.",
         "hint");
   const std::string now = target ? std::string(target->line) : std::string{};
-  return law +
-         fold_away(
-             text("How warm: who says what at this age"),
-             element("ul", {{"class", "box-sources"}}, rows) + why +
-                 form.finish(
-                     form.choice("set", "Which to follow, here, by the warnings and for the lamp", lines, now, true) +
-                         Form::submit("Follow it"),
-                     "stack"),
-             form.refused(), "panel", "box-sources");
+  return law + fold_away(text("How warm: who says what at this age"),
+                         element("ul", {{"class", "box-sources"}}, rows) + why +
+                             form.finish(form.choice("set", "Which to follow, here, by the warnings and for the lamp",
+                                                     lines, now, true) +
+                                             Form::submit("Follow it"),
+                                         "stack"),
+                         form.refused(), "panel", "box-sources");
 }
 
 Html cold_pups(const View& view) {

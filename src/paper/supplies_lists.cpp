@@ -107,8 +107,8 @@ Form shopping_list(const Made& made) {
     const std::string title = trip.day ? say_date(*trip.day) : trip.later ? "Later" : "Next time you go";
     items.push_back({title, "", "", "price", true});
     for (const auto* line : trip.lines)
-      items.push_back({sentence(line->item), to_buy(*line), small_print(*line),
-                       line->cost ? say_cash(*line->cost) : "", false});
+      items.push_back(
+          {sentence(line->item), to_buy(*line), small_print(*line), line->cost ? say_cash(*line->cost) : "", false});
   }
   if (const auto make = supplies::to_make(plan); !make.empty()) {
     items.push_back({"To be made or done at home", "", "", "", true});

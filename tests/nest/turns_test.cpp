@@ -77,13 +77,13 @@ TEST(Shifts, AsGoodAsTheBestOfAllDays) {
   const auto throw_of = [&](int from, int to) { return std::uniform_int_distribution{from, to}(dice); };
   int possible = 0, impossible = 0;
   for (int n = 0; n < 250; ++n) {
-    const bool three = n % 5 == 0;
+    const int groups = n % 25 == 0 ? 4 : n % 5 == 0 ? 3 : 2;
     ShiftTask task;
-    task.session = three ? 1 : throw_of(1, 2);
+    task.session = groups > 2 ? 1 : throw_of(1, 2);
     task.preferred = throw_of(1, 3);
-    for (int g = 0; g < (three ? 3 : 2); ++g) task.groups.push_back({throw_of(1, 5), throw_of(2, 7)});
-    task.asleep.assign(three ? 9 : 13, false);
-    for (std::size_t s = 3; s < 9; ++s) task.asleep[s] = throw_of(0, 2) > 0;
+    for (int g = 0; g < groups; ++g) task.groups.push_back({throw_of(groups - 1, 5), throw_of(groups, 7)});
+    task.asleep.assign(groups == 4 ? 8 : groups == 3 ? 9 : 13, false);
+    for (std::size_t s = 3; s < 8; ++s) task.asleep[s] = throw_of(0, 2) > 0;
     const auto want = best_of_all(task);
     const auto got = solve(task);
     ASSERT_EQ(got.has_value(), want.has_value()) << "case " << n;
@@ -239,9 +239,10 @@ TEST(Turns, WhatBindsIsNamed) {
   EXPECT_EQ(code(litter_of(12, 2), 8, 200), "TURNS_GAP") << "200 minutes each: nobody waits 3 hours at most";
   EXPECT_EQ(code(litter_of(16, 2, 300, 2), 4, 60), "TURNS_SESSIONS") << "4 x 60 min: every 4 h; 8 a day is every 3 h";
   EXPECT_EQ(code(litter_of(16, 2, 300, 15), 4, 60), "TURNS_GAP") << "small ones wait 2 hours at most, not 3";
-  EXPECT_EQ(code(litter_of(16, 2), 3, 30), "TURNS_SESSIONS") << "5 groups of 8, one of 12 sessions: 26 h of 30 min";
-  EXPECT_EQ(code(litter_of(16, 2, 300, 2), 2, 30), "TURNS_SESSIONS") << "8 groups of 8: 32 h";
-  EXPECT_EQ(code(litter_of(10, 9, 300, 30), 2, 45), "TURNS_GROUPS") << "no limit forbids every order: not said to";
+  EXPECT_EQ(code(litter_of(16, 2), 3, 30), "TURNS_GAP") << "6 groups, small ones every 2 hours, the others every 3";
+  EXPECT_EQ(code(litter_of(16, 2, 300, 2), 2, 30), "TURNS_GAP") << "8 groups: 3.5 hours till all the others were on";
+  EXPECT_EQ(code(litter_of(10, 9, 300, 30), 2, 45), "TURNS_SESSIONS") << "5 groups: all orders gone through";
+  EXPECT_EQ(code(litter_of(9, 16, 300, 30), 1, 30), "TURNS_GROUPS") << "9 groups: not said to be forbidden";
   EXPECT_EQ(code(litter_of(12, 29), 8, 45), "NO_REFERENCE");
   Story s = litter_of(16, 2, 300, 2);
   const auto t = turns_of(with_teats(s, 4, 60));
@@ -249,21 +250,22 @@ TEST(Turns, WhatBindsIsNamed) {
 }
 
 // 16 pups at 3 teats are 6 groups: 6 x 8 x 30 min are exactly a day, each waits 150 min of 180. 16 at 4 are 4 groups:
-// of 45 min, which half hours cannot hold, 4 x 8 x 45 min are exactly a day too.
+// 4 x 8 x 45 min are exactly a day too. 8 groups of 20 min fit no slots: 8 x 8 shifts of 22 or 23 min.
 TEST(Turns, WhereSlotsAreTooCoarseTheyGoInRounds) {
-  for (const auto& [teats, session, shifts] : {std::tuple{3, 30, 48U}, {4, 45, 32U}}) {
+  for (const auto& [teats, session, shifts, length, rounds] :
+       {std::tuple{3, 30, 48U, 30, false}, {4, 45, 32U, 45, false}, {2, 20, 64U, 22, true}}) {
     Story s = litter_of(16, 2, 300, 2);
     const auto t = turns_of(with_teats(s, teats, session));
     const auto* plan = reference::value_of(t.plan);
     ASSERT_NE(plan, nullptr) << std::get<reference::NotAssessed>(t.plan).why;
-    EXPECT_TRUE(plan->in_rounds);
+    EXPECT_EQ(plan->in_rounds, rounds);
     EXPECT_NEAR(static_cast<double>(plan->shifts.size()), shifts, 1);
     for (std::size_t i = 1; i < plan->shifts.size(); ++i) {
       EXPECT_EQ(plan->shifts[i].from, plan->shifts[i - 1].to);
       EXPECT_EQ(plan->shifts[i].group, (plan->shifts[i - 1].group + 1) % plan->groups.size());
-      EXPECT_EQ(plan->shifts[i].to - plan->shifts[i].from, Span{minutes(session)});
+      EXPECT_EQ((plan->shifts[i].to - plan->shifts[i].from) / minutes(1) / length, 1);
     }
-    nobody_waits_too_long(s, kNight, kNight + days(24));
+    nobody_waits_too_long(s, kNight, kNight + days(rounds ? 24 : 4));
   }
   Story two = litter_of(11, 2);
   EXPECT_FALSE(std::get<nest::TurnPlan>(turns_of(with_teats(two, 8)).plan).in_rounds);
