@@ -58,7 +58,7 @@ await check('what cannot be says which limit binds, and what would do', async ()
   await b.fill('#turns-form [name=session_min]', '60');
   await press(b, b.locator('#turns-form button[type=submit]'));
   const said = await text(b);
-  expect(/She cannot feed them all in turns: with 4 groups of 1 h/.test(said), 'it does not say why not');
+  expect(/She cannot feed them all in turns: the sessions of 4 groups of 1 h each would fill \d/.test(said), 'it does not say why not');
   expect(/It would do with/.test(said), 'it does not say what would do');
   await b.locator('#turns-form > summary').click();
   await b.fill('#turns-form [name=teats]', '0');
