@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <cmath>
+#include <iterator>
 
 #include "draw/lettering.hpp"
 #include "draw/palette.hpp"
@@ -27,6 +29,21 @@ constexpr short kBold[95] = {232,  325, 392, 650, 655, 859, 674, 209,  409, 409,
                              632,  632, 409, 562, 388, 622, 586, 850,  574, 586, 572, 409, 374, 409, 680};
 
 std::string number(double v) { return std::isfinite(v) ? say_number(v, 2) : "0"; }
+
+/// To the tenth, finer than any screen shows, and by hand: a page's charts have tens of thousands of these.
+void add_tenths(std::string& out, double v) {
+  if (!(std::abs(v) < 1e9)) {
+    out += number(v);
+    return;
+  }
+  const long long tenths = std::llround(v * 10);
+  const unsigned long long size = static_cast<unsigned long long>(tenths < 0 ? -tenths : tenths);
+  char digits[24];
+  const auto end = std::to_chars(std::begin(digits), std::end(digits), size / 10).ptr;
+  if (tenths < 0) out += '-';
+  out.append(digits, end);
+  if (size % 10 != 0) out += '.', out += static_cast<char>('0' + size % 10);
+}
 std::string hex(Colour c) { return fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b); }
 
 std::string class_of(std::optional<Colour> fill, const std::optional<Pen>& pen) {
@@ -47,7 +64,13 @@ std::string paint(std::optional<Colour> fill, const std::optional<Pen>& pen) {
 }
 std::string list(const std::vector<Point>& points) {
   std::string out;
-  for (const auto& p : points) out += (out.empty() ? "" : " ") + number(p.x) + "," + number(p.y);
+  out.reserve(points.size() * 12);
+  for (const auto& p : points) {
+    if (!out.empty()) out += ' ';
+    add_tenths(out, p.x);
+    out += ',';
+    add_tenths(out, p.y);
+  }
   return out;
 }
 
