@@ -104,7 +104,7 @@ std::vector<RoundDoubt> Tracker::judged(const std::vector<Figure>& figures, cons
     pup.started = true;
   }
   // Assigned, not made anew: three rounds a day for weeks would spend their time on getting memory.
-  if (!before_) before_.emplace(Before{judge_, {}, {}, {}, 0, 0, 0, {}, {}, {}, {}, {}, {}, {}, {}});
+  if (!before_) before_.emplace(Before{judge_});
   auto& was = *before_;
   was.judge = judge_;
   filter_.mark(was.filter);

@@ -46,14 +46,14 @@ class Tracker {
   /// A round as it stood before anything of it was taken in.
   struct Before {
     LitterFilter judge;
-    LitterFilter::Mark filter;
-    std::vector<PupState> pups;
-    std::vector<double> tubs;
+    LitterFilter::Mark filter{};
+    std::vector<PupState> pups{};
+    std::vector<double> tubs{};
     double squares = 0, sound = 0, at = 0;
-    std::vector<Figure> figures;
-    std::vector<double> logs, offs, noises;  ///< of each figure its log, that less what was foreseen, its noise
-    std::vector<double> covariance;          ///< of the figures' logs as foreseen, their noise included
-    std::vector<bool> trusted, aside, broke;
+    std::vector<Figure> figures{};
+    std::vector<double> logs{}, offs{}, noises{};  ///< of each figure its log, that less what was foreseen, its noise
+    std::vector<double> covariance{};              ///< of the figures' logs as foreseen, their noise included
+    std::vector<bool> trusted{}, aside{}, broke{};
   };
   [[nodiscard]] double noise(const Figure& f) const;
   [[nodiscard]] double scale() const;

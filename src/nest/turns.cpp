@@ -185,8 +185,13 @@ NotAssessed why_not(const Slotted& none, const std::vector<TurnGroup>& groups) {
     if (const auto of_gaps = solve(free); !of_gaps && of_gaps.error() == NoShifts::impossible) {
       const auto strictest = std::min_element(task.groups.begin(), task.groups.end(),
                                               [](const auto& a, const auto& b) { return a.gap < b.gap; });
-      return {"TURNS_GAP", fmt::format("with {} a pup waits {} and more; at this age at most {}", shape,
-                                       say_span(static_cast<int>(n - 1) * session), say_span(strictest->gap * slot))};
+      const Minutes wait = static_cast<int>(n - 1) * session, gap = strictest->gap * slot;
+      return {"TURNS_GAP", wait > gap
+                               ? fmt::format("with {} a pup waits {} and more; at this age at most {}", shape,
+                                             say_span(wait), say_span(gap))
+                               : fmt::format("with {} no order keeps everybody's wait short enough; some may wait "
+                                             "{} at most",
+                                             shape, say_span(gap))};
     }
   if (day > 24 * 60)
     return {"TURNS_SESSIONS", fmt::format("the sessions of {} would fill {} hours of a day", shape,

@@ -1,6 +1,5 @@
 // One item of Supplies: the kit check, where it is one item a tap, and the item's own page with everything about it.
 #include <algorithm>
-#include <cmath>
 
 #include "page/supplies.hpp"
 
@@ -274,8 +273,7 @@ std::string item_page(const View& view, const Line& line) {
   fields += div("field-row",
                 field_of(form, "pack", ("In one pack" + of).c_str(), said.pack) +
                     form.field("cost", "Price of a pack",
-                               {.value = said.cost ? say_cash(Cash{std::llround(said.cost->count() * 1000)}) : "",
-                                .mode = "decimal"}));
+                               {.value = said.cost ? say_cash(supplies::cash_of(*said.cost)) : "", .mode = "decimal"}));
   fields += div("field-row", form.field("keeps_open_d", "Keeps once opened, days",
                                         {.value = said.keeps_open_d ? say_number(said.keeps_open_d->count(), 0) : "",
                                          .hint = "Only where its label says so",

@@ -73,4 +73,6 @@ std::string say(Amount amount, std::string_view unit) {
          std::string(one ? unit.substr(0, unit.ends_with("shes") ? unit.size() - 2 : unit.size() - 1) : unit);
 }
 
+Cash cash_of(Money price, double times) { return Cash{std::llround(std::min(price.count() * times, 1e12) * 1000)}; }
+
 }  // namespace lampside::supplies

@@ -34,5 +34,7 @@ int wormings_given(int on_day, int today);
 Amount rounded_up(Amount amount, std::string_view unit);
 /// "12", "3 rolls", "400 g".
 std::string say(Amount amount, std::string_view unit);
+/// A price times so many, to the thousandth; never over 10^12.
+Cash cash_of(Money price, double times = 1);
 
 }  // namespace lampside::supplies

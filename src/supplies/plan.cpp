@@ -154,8 +154,7 @@ class Maker {
     const double pack = said.pack ? said.pack->count() : 1;
     const double packs = std::ceil(line.lacking.count() / pack - 1e-9);
     if (said.pack) line.packs = static_cast<int>(std::min(packs, 1e6));
-    if (said.cost && (said.pack || line.unit.empty()))
-      line.cost = Cash{std::llround(said.cost->count() * packs * 1000)};
+    if (said.cost && (said.pack || line.unit.empty())) line.cost = cash_of(*said.cost, packs);
   }
 
   const Reference& reference_;
