@@ -77,12 +77,21 @@ void add_live(Assessment& assessment, std::vector<Finding> findings) {
   put_in_order(assessment.findings);
 }
 
-Assessment assess(const Litter& whole, const Reference& reference, Instant now) {
+Assessment assess(const Litter& litter, const Reference& reference, Instant now) {
+  Kept nothing;
+  return assess(litter, reference, now, nothing);
+}
+
+Assessment assess(const Litter& whole, const Reference& reference, Instant now, Kept& kept) {
   std::vector<const record::Entry*> later;
   const auto trimmed = without_future(whole, now, later);
   const Litter& litter = trimmed ? *trimmed : whole;
 
-  const auto course = growth::follow(litter, reference, now);
+  // Without what is yet to come it is another litter, and no longer the same one when that has come.
+  Kept of_trimmed;
+  auto& followed = (trimmed ? of_trimmed : kept).course;
+  if (!followed || !followed->holds(now)) followed = growth::follow(litter, reference, now);
+  const auto& course = *followed;
   Assessment out{now,
                  litter.key,
                  due::forecast(litter, reference, now),

@@ -62,6 +62,14 @@ struct Assessment {
 /// runs fast, and they count as of now.
 Assessment assess(const record::Litter& litter, const reference::Reference& reference, Instant now);
 
+/// What an assessment leaves for the next one of the same litter, so that its weights need not be followed anew for
+/// every screen. Goes with that one litter as it was folded; after an entry it starts empty.
+struct Kept {
+  std::optional<growth::Course> course;
+};
+/// The same answer, sooner where `kept` has some of it.
+Assessment assess(const record::Litter& litter, const reference::Reference& reference, Instant now, Kept& kept);
+
 /// Puts beside them what is known only while the program runs: that a sensor's broker is away.
 void add_live(Assessment& assessment, std::vector<Finding> findings);
 

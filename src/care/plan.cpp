@@ -64,14 +64,14 @@ class Planner {
     box_empty_ = !litter.pups.empty() &&
                  std::none_of(litter.pups.begin(), litter.pups.end(), [](const Pup& p) { return p.in_box(); });
     for (const auto& d : litter.done)
-      done_.try_emplace(key(d.what.task, d.about), Tick{litter.zone.day_of(d.at), d.id});
+      done_.try_emplace(Key{d.what.task, d.about}, Tick{litter.zone.day_of(d.at), d.id});
     for (const auto& c : litter.counts)
       if (c.what.method == record::CountMethod::xray)
-        done_.try_emplace(key("xray_count", "dam"), Tick{litter.zone.day_of(c.at), c.id});
-    for (const auto& c : litter.chips) done_.try_emplace(key("chip", c.about), Tick{litter.zone.day_of(c.at), c.id});
-    for (const auto& l : litter.put_off) later_[key(l.what.task, l.about)] = &l.what;
+        done_.try_emplace(Key{"xray_count", "dam"}, Tick{litter.zone.day_of(c.at), c.id});
+    for (const auto& c : litter.chips) done_.try_emplace(Key{"chip", c.about}, Tick{litter.zone.day_of(c.at), c.id});
+    for (const auto& l : litter.put_off) later_[Key{l.what.task, l.about}] = &l.what;
     for (const auto& e : litter.care_edits) {
-      auto& edit = edits_[key(e.what.task, e.about)];
+      auto& edit = edits_[Key{e.what.task, e.about}];
       if (e.what.shift_d) edit.shift_d = e.what.shift_d;
       if (e.what.drop) edit.drop = e.what.drop;
       edit.why = e.what.why;
@@ -93,20 +93,29 @@ class Planner {
     CivilDay day;
     record::EntryId by;
   };
-  static std::string key(std::string_view task, std::string_view about) { return fmt::format("{}|{}", task, about); }
+  /// A task, and of whom. Both names live as long as the litter and the reference do.
+  using Key = std::pair<std::string_view, std::string_view>;
+  struct Hash {
+    std::size_t operator()(const Key& key) const {
+      const std::hash<std::string_view> of{};
+      return of(key.first) * 31 + of(key.second);
+    }
+  };
+  template <class T>
+  using ByTask = std::unordered_map<Key, T, Hash>;
 
   /// Under the animal's own name, or said of the whole litter.
   template <class Map>
   static auto* of(Map& map, std::string_view task, std::string_view about) {
-    auto at = map.find(key(task, about));
-    if (at == map.end() && !about.empty() && about != "dam" && about != "box") at = map.find(key(task, ""));
+    auto at = map.find(Key{task, about});
+    if (at == map.end() && !about.empty() && about != "dam" && about != "box") at = map.find(Key{task, ""});
     return at == map.end() ? nullptr : &at->second;
   }
   const Tick* ticked(std::string_view task, std::string_view about) const {
     const Tick* tick = of(done_, task, about);
     if (!tick && (about == "dam" || about == "box")) {
       // Older forms tick without naming the animal.
-      const auto plain = done_.find(key(task, ""));
+      const auto plain = done_.find(Key{task, ""});
       if (plain != done_.end()) tick = &plain->second;
     }
     return tick;
@@ -370,9 +379,9 @@ class Planner {
   Plan plan_;
   std::optional<Anchor> day0_;
   bool box_empty_ = false;  ///< every pup has died or left
-  std::unordered_map<std::string, Tick> done_;
-  std::unordered_map<std::string, const record::Later*> later_;
-  std::unordered_map<std::string, record::CareEdit> edits_;
+  ByTask<Tick> done_;
+  ByTask<const record::Later*> later_;
+  ByTask<record::CareEdit> edits_;
 };
 
 }  // namespace

@@ -15,6 +15,7 @@ class Moment {
   /// "2026-03-01T02:30+01:00", "...Z", or wall time "2026-03-01T02:30", "2026-03-01 02:30". Errors: MOMENT_FORMAT.
   static Result<Moment> parse(const std::string& text);
   [[nodiscard]] Instant in(const Zone& zone) const;
+  [[nodiscard]] bool needs_zone() const { return !instant_; }
 
  private:
   std::optional<Instant> instant_;

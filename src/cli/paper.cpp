@@ -16,7 +16,7 @@ namespace {
 
 /// For the wall before there is a journal: a form with nothing filled in.
 Scene blank(const std::optional<Moment>& at) {
-  Scene scene{record::fold({}, "", Zone{}), {}};
+  Scene scene{record::fold(std::span<const record::Entry>{}, "", Zone{}), {}};
   scene.assessment = advice::assess(scene.litter, reference::built_in(), at ? at->in(Zone{}) : machine_now());
   return scene;
 }

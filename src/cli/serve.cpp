@@ -22,6 +22,7 @@ namespace {
 
 /// Wall time without an offset is the only litter's; with several, or none, this machine's.
 Result<Instant> moment_of(const Moment& at, store::Journal& journal) {
+  if (!at.needs_zone()) return at.in(Zone{});
   const auto entries = journal.read();
   if (!entries) return tl::unexpected(entries.error());
   const auto litters = record::litters_in(*entries);

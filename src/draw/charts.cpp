@@ -74,13 +74,15 @@ void draw_curve(Canvas& canvas, const std::vector<Point>& points, const Pen& pen
   // Enough markers to follow the line by, not so many that they hide it; staggered, so that pups close together differ.
   const double apart = all_markers ? radius * 3 : radius * 14;
   double last_x = -1e9;
+  std::vector<Point> marked;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const bool end = i + 1 == points.size();
     if (!end && points[i].x - last_x < apart) continue;
     if (!end && !all_markers && i == 0 && n % 2 == 1 && points.size() > 3) continue;
-    draw_marker(canvas, points[i], n, radius, pen.colour);
+    marked.push_back(points[i]);
     last_x = points[i].x;
   }
+  draw_markers(canvas, marked, n, radius, pen.colour);
 }
 
 }  // namespace
@@ -92,51 +94,40 @@ Pen pen_of(std::string_view collar, std::size_t n, double width) {
   return {line_colour(collar, n), width, dashes[n % dashes.size()]};
 }
 
-void draw_marker(Canvas& canvas, Point at, std::size_t n, double radius, Colour colour) {
-  const double r = radius;
+void draw_markers(Canvas& canvas, const std::vector<Point>& at, std::size_t n, double radius, Colour colour) {
+  static const std::array<std::vector<Point>, 6> kShapes{{
+      {{-0.9, -0.9}, {0.9, -0.9}, {0.9, 0.9}, {-0.9, 0.9}},
+      {{0, -1.2}, {1.1, 0.8}, {-1.1, 0.8}},
+      {{0, -1.3}, {1.3, 0}, {0, 1.3}, {-1.3, 0}},
+      {{0, 1.2}, {1.1, -0.8}, {-1.1, -0.8}},
+      {{-0.4, -1.2},
+       {0.4, -1.2},
+       {0.4, -0.4},
+       {1.2, -0.4},
+       {1.2, 0.4},
+       {0.4, 0.4},
+       {0.4, 1.2},
+       {-0.4, 1.2},
+       {-0.4, 0.4},
+       {-1.2, 0.4},
+       {-1.2, -0.4},
+       {-0.4, -0.4}},
+      {{-1.3, -0.5}, {1.3, -0.5}, {1.3, 0.5}, {-1.3, 0.5}},
+  }};
   const bool hollow = n / 7 % 2 == 1;
-  const Pen outline{colour, r * 0.45, {}};
+  const Pen outline{colour, radius * 0.45, {}};
   const Colour fill = hollow ? kPaper : colour;
-  const auto shape = [&](std::vector<Point> around) {
-    for (auto& p : around) p = {at.x + p.x * r, at.y + p.y * r};
-    canvas.polygon(around, fill, 1);
-    around.push_back(around.front());
-    canvas.polyline(around, outline);
-  };
-  switch (n % 7) {
-    case 0:
-      canvas.circle(at, r, fill, outline);
-      break;
-    case 1:
-      shape({{-0.9, -0.9}, {0.9, -0.9}, {0.9, 0.9}, {-0.9, 0.9}});
-      break;
-    case 2:
-      shape({{0, -1.2}, {1.1, 0.8}, {-1.1, 0.8}});
-      break;
-    case 3:
-      shape({{0, -1.3}, {1.3, 0}, {0, 1.3}, {-1.3, 0}});
-      break;
-    case 4:
-      shape({{0, 1.2}, {1.1, -0.8}, {-1.1, -0.8}});
-      break;
-    case 5:
-      shape({{-0.4, -1.2},
-             {0.4, -1.2},
-             {0.4, -0.4},
-             {1.2, -0.4},
-             {1.2, 0.4},
-             {0.4, 0.4},
-             {0.4, 1.2},
-             {-0.4, 1.2},
-             {-0.4, 0.4},
-             {-1.2, 0.4},
-             {-1.2, -0.4},
-             {-0.4, -0.4}});
-      break;
-    default:
-      shape({{-1.3, -0.5}, {1.3, -0.5}, {1.3, 0.5}, {-1.3, 0.5}});
-      break;
+  if (n % 7 == 0) {
+    for (const Point& centre : at) canvas.circle(centre, radius, fill, outline);
+    return;
   }
+  std::vector<std::vector<Point>> rings;
+  rings.reserve(at.size());
+  for (const Point& centre : at) {
+    auto& ring = rings.emplace_back(kShapes[n % 7 - 1]);
+    for (auto& p : ring) p = {centre.x + p.x * radius, centre.y + p.y * radius};
+  }
+  canvas.shapes(rings, fill, outline);
 }
 
 namespace {

@@ -65,6 +65,6 @@ std::string temperature_chart_svg(const TemperatureChart& chart, Size size);
 
 /// How the n-th pup's line is drawn, so that a table's key can show the same.
 Pen pen_of(std::string_view collar, std::size_t n, double width);
-void draw_marker(Canvas& canvas, Point at, std::size_t n, double radius, Colour colour);
+void draw_markers(Canvas& canvas, const std::vector<Point>& at, std::size_t n, double radius, Colour colour);
 
 }  // namespace lampside::draw

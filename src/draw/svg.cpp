@@ -62,16 +62,16 @@ std::string paint(std::optional<Colour> fill, const std::optional<Pen>& pen) {
   if (!dashes.empty()) out += fmt::format(" stroke-dasharray=\"{}\"", dashes);
   return out;
 }
-std::string list(const std::vector<Point>& points) {
-  std::string out;
-  out.reserve(points.size() * 12);
+/// "x,y x,y ..."
+void add_points(std::string& out, const std::vector<Point>& points) {
+  bool first = true;
   for (const auto& p : points) {
-    if (!out.empty()) out += ' ';
+    if (!first) out += ' ';
+    first = false;
     add_tenths(out, p.x);
     out += ',';
     add_tenths(out, p.y);
   }
-  return out;
 }
 
 }  // namespace
@@ -114,13 +114,27 @@ void SvgCanvas::line(Point from, Point to, const Pen& pen) {
 }
 void SvgCanvas::polyline(const std::vector<Point>& points, const Pen& pen) {
   if (points.size() < 2) return;
-  body_ += fmt::format("<polyline points=\"{}\" stroke-linejoin=\"round\"{}/>", list(points), paint(std::nullopt, pen));
+  body_ += "<polyline points=\"";
+  add_points(body_, points);
+  fmt::format_to(std::back_inserter(body_), "\" stroke-linejoin=\"round\"{}/>", paint(std::nullopt, pen));
 }
 void SvgCanvas::polygon(const std::vector<Point>& points, Colour fill, double opacity) {
   if (points.size() < 3) return;
-  body_ += fmt::format("<polygon points=\"{}\"{}", list(points), paint(fill, std::nullopt));
+  body_ += "<polygon points=\"";
+  add_points(body_, points);
+  fmt::format_to(std::back_inserter(body_), "\"{}", paint(fill, std::nullopt));
   if (opacity < 1) body_ += fmt::format(" fill-opacity=\"{}\"", number(opacity));
   body_ += "/>";
+}
+void SvgCanvas::shapes(const std::vector<std::vector<Point>>& rings, Colour fill, const Pen& outline) {
+  if (rings.empty()) return;
+  body_ += "<path d=\"";
+  for (const auto& ring : rings) {
+    body_ += 'M';
+    add_points(body_, ring);
+    body_ += 'Z';
+  }
+  fmt::format_to(std::back_inserter(body_), "\"{}/>", paint(fill, outline));
 }
 void SvgCanvas::rect(Point top_left, Size size, std::optional<Colour> fill, std::optional<Pen> pen, double radius) {
   body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"", number(top_left.x), number(top_left.y),

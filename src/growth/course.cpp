@@ -13,6 +13,9 @@ using record::Pup;
 using reference::days_between;
 using reference::NotAssessed;
 
+/// A doubt nobody answered is let go of after this long.
+constexpr Span kDoubtsStay = std::chrono::hours{7 * 24};
+
 struct Hit {
   std::size_t pup;
   const record::Noted<record::Weight>* reading;
@@ -77,10 +80,20 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
   Course out;
   const auto first = litter.first_birth();
   if (!first) return out;
+  const auto changes = [&](Instant at) {
+    if (at <= now)
+      out.from = std::max(out.from, at);
+    else
+      out.until = std::min(out.until, at);
+  };
+  for (const auto& e : litter.earlier) changes(e.at);
   std::vector<const Pup*> pups;
   std::vector<Hit> hits;
   for (const Pup& p : litter.pups) {
-    if (!p.born_alive() || p.birth.at > now) continue;
+    if (!p.born_alive()) continue;
+    changes(p.birth.at);
+    for (const auto& w : p.weights) changes(w.at);
+    if (p.birth.at > now) continue;
     for (const auto& w : p.weights)
       if (w.at <= now && w.at >= p.birth.at && w.what.grams > Grams{0}) hits.push_back({pups.size(), &w});
     pups.push_back(&p);
@@ -121,7 +134,8 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
     for (const auto& d : tracker.round(Days{days_between(*first, at)}, figures)) {
       const std::size_t first_hit = d.before ? before : from;
       const Instant when = hits[first_hit].reading->at;
-      if (now - when > std::chrono::hours{7 * 24}) continue;
+      changes(when + kDoubtsStay);
+      if (now >= when + kDoubtsStay) continue;
       Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, when, true, true};
       for (const auto f : d.figures) {
         const Hit& h = hits[first_hit + f];

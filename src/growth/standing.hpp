@@ -97,6 +97,10 @@ struct Course {
   std::vector<Doubt> doubts;
   /// The litter's gain against the usual, from day 2 to day 21: what a later litter may lean on.
   reference::Assessed<Percent> gain = reference::NotAssessed{"NO_DATA", "needs weights over a week"};
+  /// The same litter has this course at every moment from `from` until before `until`: nothing is born, weighed or let
+  /// go of between them.
+  Instant from = Instant::min(), until = Instant::max();
+  [[nodiscard]] bool holds(Instant at) const { return from <= at && at < until; }
 };
 /// What earlier litters say of this one's gain, 1 as usual. The published figures count as two litters beside them:
 /// they are of many dogs, the house of few.

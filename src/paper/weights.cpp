@@ -101,7 +101,7 @@ void draw_standings(Canvas& canvas, Area area, const Made& made) {
     const double middle = y + kStandingRow / 2;
     const Pen pen = draw::pen_of(pup->collar(), n, 1.1);
     canvas.line({name.x + mm(0.5), middle}, {name.x + mm(8.5), middle}, pen);
-    draw::draw_marker(canvas, {name.x + mm(4.5), middle}, n, 2.4, pen.colour);
+    draw::draw_markers(canvas, std::vector<draw::Point>{{name.x + mm(4.5), middle}}, n, 2.4, pen.colour);
     ++n;
     const std::string said =
         pup->collar().empty() || pup->collar() == pup->label ? pup->label : pup->label + " " + pup->collar();

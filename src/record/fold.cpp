@@ -13,21 +13,27 @@
 namespace lampside::record {
 namespace {
 
-using ById = std::unordered_map<std::string_view, const Entry*>;
-
 /// Which entries hold: not struck out, not corrected by one that holds.
 /// A strike may itself be struck out (that brings the entry back), so the question is asked backwards from each entry.
 class Standing {
  public:
-  explicit Standing(const std::vector<const Entry*>& entries) {
-    for (const Entry* e : entries) {
+  /// Of the entries those of that litter; one present twice counts once.
+  Standing(std::span<const Entry* const> entries, std::string_view litter) {
+    by_id_.reserve(entries.size());
+    all_.reserve(entries.size());
+    for (const Entry* e : entries)
+      if (e->litter == litter && by_id_.try_emplace(e->id, e).second) all_.push_back(e);
+    if (!std::is_sorted(all_.begin(), all_.end(), earlier)) std::sort(all_.begin(), all_.end(), earlier);
+    for (const Entry* e : all_) {
       if (const auto* s = body_as<Strike>(*e)) strikes_[s->strike].push_back(e);
       if (e->corrects) corrections_[*e->corrects].push_back(e);
-      by_id_[e->id] = e;
     }
   }
+  /// By (at, id).
+  const std::vector<const Entry*>& all() const { return all_; }
   /// Struck out itself, or a correction of something struck out.
   bool struck(const Entry& e) {
+    if (!e.corrects && !strikes_.contains(e.id)) return false;
     const auto [it, fresh] = struck_.try_emplace(e.id, false);  // a ring of strikes: taken as not struck while asking
     if (!fresh) return it->second;
     bool result = false;
@@ -61,7 +67,12 @@ class Standing {
   }
 
  private:
-  ById by_id_;
+  static bool earlier(const Entry* a, const Entry* b) {
+    return std::tie(a->at.instant, a->id) < std::tie(b->at.instant, b->id);
+  }
+
+  std::vector<const Entry*> all_;
+  std::unordered_map<std::string_view, const Entry*> by_id_;
   std::unordered_map<std::string_view, std::vector<const Entry*>> strikes_, corrections_;
   std::unordered_map<std::string_view, bool> struck_;
 };
@@ -343,7 +354,12 @@ class Folder {
   std::map<std::string, std::size_t, std::less<>> index_;
 };
 
-bool earlier(const Entry* a, const Entry* b) { return std::tie(a->at.instant, a->id) < std::tie(b->at.instant, b->id); }
+std::vector<const Entry*> pointers_to(std::span<const Entry> entries) {
+  std::vector<const Entry*> out;
+  out.reserve(entries.size());
+  for (const Entry& e : entries) out.push_back(&e);
+  return out;
+}
 
 }  // namespace
 
@@ -378,21 +394,20 @@ std::vector<Entry> known_at(std::span<const Entry> entries, Instant now) {
   return out;
 }
 
-Litter fold(std::span<const Entry> entries, std::string_view litter_key, Zone zone) {
+Litter fold(std::span<const Entry> entries, std::string_view litter, Zone zone) {
+  return fold(pointers_to(entries), litter, std::move(zone));
+}
+
+Litter fold(std::span<const Entry* const> entries, std::string_view litter_key, Zone zone) {
   Litter litter;
   litter.key = std::string(litter_key);
   litter.zone = std::move(zone);
 
-  std::vector<const Entry*> all;
-  std::unordered_set<std::string_view> seen;
-  for (const Entry& e : entries)
-    if (e.litter == litter_key && seen.insert(e.id).second) all.push_back(&e);
-  std::sort(all.begin(), all.end(), earlier);
-
-  Standing standing{all};
+  Standing standing{entries, litter_key};
   Folder folder{litter};
   std::vector<const Entry*> live;
-  for (const Entry* e : all) {
+  live.reserve(standing.all().size());
+  for (const Entry* e : standing.all()) {
     if (standing.struck(*e)) {
       litter.struck.push_back(*e);
       continue;
@@ -414,6 +429,7 @@ Litter fold(std::span<const Entry> entries, std::string_view litter_key, Zone zo
       folder.misfit(*e, "STRIKES_NOTHING", "the entry it strikes out is not in this journal");
   }
   folder.births(live, standing);
+  litter.log.reserve(live.size());
   for (const Entry* e : live) {
     folder.place(*e);
     litter.log.push_back(*e);
@@ -424,7 +440,12 @@ Litter fold(std::span<const Entry> entries, std::string_view litter_key, Zone zo
 }
 
 std::string zone_name(std::span<const Entry> entries, std::string_view litter) {
-  return fold(entries, litter, Zone{}).facts.zone.value_or("UTC");
+  Standing standing{pointers_to(entries), litter};
+  std::string out = "UTC";
+  for (const Entry* e : standing.all())
+    if (const auto* facts = body_as<LitterFacts>(*e); facts && facts->zone)
+      if (!standing.struck(*e) && standing.live_corrections(*e).empty()) out = *facts->zone;
+  return out;
 }
 
 }  // namespace lampside::record

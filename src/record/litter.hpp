@@ -148,6 +148,8 @@ std::vector<std::string> litters_in(std::span<const Entry> entries);
 /// The state after these entries. Any order of arrival gives the same litter; an entry present twice counts once.
 /// Entries of other litters are passed over. Never fails: what cannot be placed becomes a Misfit.
 Litter fold(std::span<const Entry> entries, std::string_view litter, Zone zone);
+/// The same of entries that lie here and there.
+Litter fold(std::span<const Entry* const> entries, std::string_view litter, Zone zone);
 
 /// The entries a person standing at `now` can know of (`at` not after `now`).
 std::vector<Entry> known_at(std::span<const Entry> entries, Instant now);

@@ -196,7 +196,7 @@ std::string App::address_of(const std::string& key, const Place& place) {
 
 Response App::screen(const std::string& key, const Place& place, const Request* refused, const Problem* problem) {
   const auto& shown = book_.page(key);
-  auto assessment = advice::assess(shown.litter, parts_.reference, now_);
+  auto assessment = book_.assess(key, parts_.reference);
   if (parts_.live) advice::add_live(assessment, parts_.live(shown.litter, now_));
   const auto asked = [&](const char* name) {
     const auto found = place.query.find(name);
@@ -344,9 +344,7 @@ Response App::answer(const Request& request, const std::string& key) {
 Response App::tick(const Request& request, const std::string& key) {
   auto place = place_of(typed(request.form, "back"));
   place.query.erase("did");
-  const auto& litter = book_.page(key).litter;
-  const auto entries =
-      tick_from(request.form, known(key, request), advice::assess(litter, parts_.reference, now_).care);
+  const auto entries = tick_from(request.form, known(key, request), book_.assess(key, parts_.reference).care);
   const auto taken = entries ? take(key, *entries) : Result<void>{tl::unexpected(entries.error())};
   if (!taken) return screen(key, place, &request, &taken.error());
   if (!entries->empty()) place.query["did"] = entries->front().id;
@@ -357,7 +355,7 @@ Response App::calendar(const std::string& key) {
   const auto& litter = book_.page(key).litter;
   Response r;
   r.content_type = "text/calendar; charset=utf-8";
-  r.body = parts_.calendar(litter, advice::assess(litter, parts_.reference, now_));
+  r.body = parts_.calendar(litter, book_.assess(key, parts_.reference));
   r.headers.emplace_back("Content-Disposition", "attachment; filename=\"" + page::percent_encode(key) + "-care.ics\"");
   return r;
 }
@@ -427,7 +425,7 @@ Response App::paper(const Request& request, const std::string& key, const std::s
   const bool of_sheet = form == "pup-sheet" && (kind == ".png" || kind == ".txt");
   if (!(kind == ".pdf" || of_sheet) || !(size.empty() || size == "a4" || size == "letter")) return not_found();
   const auto& litter = book_.page(key).litter;
-  const auto assessment = advice::assess(litter, parts_.reference, now_);
+  const auto assessment = book_.assess(key, parts_.reference);
   paper::Given given;
   given.pup = request.field("pup");
   given.picture = [this](const std::string& sha) { return parts_.attachments.read(sha); };

@@ -6,13 +6,6 @@
 namespace lampside::server {
 namespace {
 
-std::vector<record::Entry> of_litter(const std::vector<record::Entry>& all, const std::string& key) {
-  std::vector<record::Entry> out;
-  for (const auto& e : all)
-    if (e.litter == key) out.push_back(e);
-  return out;
-}
-
 /// Only for spacing out questions and for news; nothing of a litter depends on it.
 std::int64_t steady_ms() {
   return std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now().time_since_epoch())
@@ -33,8 +26,10 @@ Result<void> Book::refresh(Instant now) {
     auto more = journal_.read(entries_.size());
     if (!more) return tl::unexpected(more.error());
     for (auto& e : *more) {
-      by_id_.emplace(e.id, entries_.size());
+      const auto place = std::lower_bound(litters_.begin(), litters_.end(), e.litter);
+      if (place == litters_.end() || *place != e.litter) litters_.insert(place, e.litter);
       entries_.push_back(std::move(e));
+      by_id_.emplace(entries_.back().id, &entries_.back());
     }
     grew = true;
     grew_ms_ = steady_ms();
@@ -46,7 +41,6 @@ Result<void> Book::refresh(Instant now) {
                                                    [&](const record::Entry& e) { return e.at.instant <= now; }));
   if (grew || shown != shown_) {
     pages_.clear();
-    litters_ = record::litters_in(entries_);
     shown_ = shown;
   }
   return {};
@@ -58,15 +52,12 @@ bool Book::has(const std::string& key) const {
 
 const record::Entry* Book::find(const record::EntryId& id) const {
   const auto place = by_id_.find(id);
-  return place == by_id_.end() ? nullptr : &entries_[place->second];
+  return place == by_id_.end() ? nullptr : place->second;
 }
 
-const Book::Page& Book::page(const std::string& key) {
+Book::Page& Book::fold(const std::string& key) {
   if (const auto kept = pages_.find(key); kept != pages_.end()) return kept->second;
-  const auto entries = of_litter(entries_, key);
-  Page page{future_ == Future::known ? record::fold(record::known_at(entries, now_), key, Zone{})
-                                     : record::fold(entries, key, Zone{}),
-            std::nullopt};
+  Page page{record::fold(to_be_known(), key, Zone{}), std::nullopt};
   const auto name = page.litter.facts.zone.value_or("UTC");
   auto zone = known_zones_.find(name);
   if (zone == known_zones_.end()) {
@@ -80,11 +71,23 @@ const Book::Page& Book::page(const std::string& key) {
   return pages_.emplace(key, std::move(page)).first->second;
 }
 
-std::vector<record::Misfit> Book::new_misfits(const std::string& key, std::vector<record::Entry> entries) {
+advice::Assessment Book::assess(const std::string& key, const reference::Reference& reference) {
+  auto& page = fold(key);
+  return advice::assess(page.litter, reference, now_, page.kept);
+}
+
+std::vector<const record::Entry*> Book::to_be_known() const {
+  std::vector<const record::Entry*> out;
+  out.reserve(entries_.size());
+  for (const auto& e : entries_)
+    if (future_ == Future::all || e.at.instant <= now_) out.push_back(&e);
+  return out;
+}
+
+std::vector<record::Misfit> Book::new_misfits(const std::string& key, const std::vector<record::Entry>& entries) {
   const auto& before = page(key).litter.misfits;
-  auto all = of_litter(entries_, key);
-  if (future_ == Future::known) all = record::known_at(all, now_);
-  for (auto& e : entries) all.push_back(std::move(e));
+  auto all = to_be_known();
+  for (const auto& e : entries) all.push_back(&e);
   std::vector<record::Misfit> out;
   for (auto& m : record::fold(all, key, Zone{}).misfits)
     if (std::find(before.begin(), before.end(), m) == before.end()) out.push_back(std::move(m));
@@ -92,8 +95,9 @@ std::vector<record::Misfit> Book::new_misfits(const std::string& key, std::vecto
 }
 
 void Book::forget() {
-  entries_.clear();
   by_id_.clear();
+  entries_.clear();
+  litters_.clear();
   pages_.clear();
   shown_ = 0;
 }

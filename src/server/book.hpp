@@ -2,14 +2,17 @@
 #pragma once
 
 #include <cstdint>
+#include <deque>
 #include <functional>
 #include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <unordered_map>
 #include <vector>
 
+#include "advice/assessment.hpp"
 #include "record/litter.hpp"
 #include "reference/finding.hpp"
 #include "store/journal.hpp"
@@ -40,12 +43,15 @@ class Book {
   struct Page {
     record::Litter litter;
     std::optional<Problem> zone_trouble;  ///< the litter's zone is not known here; its times are shown in UTC
+    advice::Kept kept{};
   };
   /// The folded litter; `key` must be one of litters().
-  const Page& page(const std::string& key);
+  const Page& page(const std::string& key) { return fold(key); }
+  /// What its entries mean at the moment of the last refresh.
+  advice::Assessment assess(const std::string& key, const reference::Reference& reference);
 
   /// What these entries would leave out of place that fits now. Empty: they may be taken.
-  std::vector<record::Misfit> new_misfits(const std::string& key, std::vector<record::Entry> entries);
+  std::vector<record::Misfit> new_misfits(const std::string& key, const std::vector<record::Entry>& entries);
 
   /// Reads everything anew at the next refresh: words were taken out of entries that are at hand here.
   void forget();
@@ -58,14 +64,18 @@ class Book {
   [[nodiscard]] bool grew_just_now() const;
 
  private:
+  /// Of all litters, what a visitor may see.
+  [[nodiscard]] std::vector<const record::Entry*> to_be_known() const;
+  Page& fold(const std::string& key);
+
   store::Journal& journal_;
   ZoneLoader zones_;
   Future future_;
-  std::vector<record::Entry> entries_;  ///< all, in order of arrival
-  std::unordered_map<std::string, std::size_t> by_id_;
-  std::size_t shown_ = 0;  ///< how many of them are not after now
+  std::deque<record::Entry> entries_;  ///< all, in order of arrival; they stay where they are
+  std::unordered_map<std::string_view, const record::Entry*> by_id_;
+  std::size_t shown_ = 0;  ///< how many of them may be seen
   Instant now_{};
-  std::vector<std::string> litters_;
+  std::vector<std::string> litters_;  ///< sorted
   std::map<std::string, Page, std::less<>> pages_;
   std::map<std::string, Zone> known_zones_;
   std::uint64_t news_count_ = 0;

@@ -28,6 +28,41 @@ RC_GTEST_PROP(Assess, SameAnswerForTheSameLitterInAnyOrderOfArrival, ()) {
   RC_ASSERT(told(shuffled.assess(kNight)) == want);
 }
 
+// What is kept of one assessment for the next must not be seen in any: neither going on, nor back, nor at the very
+// moment at which a course ends.
+RC_GTEST_PROP(Assess, WhatIsKeptFromBeforeChangesNoAnswer, ()) {
+  Story story = any_litter();
+  // Enough rounds to have a course, and readings that cannot be right among them.
+  const Instant born = kNight - hours(24 * 12);
+  for (int i = 1; i <= 3; ++i) story.born(fmt::format("w{}", i), born + minutes(20 * i), 400 + 10 * i);
+  const int rounds = *rc::gen::inRange(0, 16);
+  for (int round = 1; round <= rounds; ++round)
+    for (int i = 1; i <= 3; ++i)
+      story.weighed(fmt::format("w{}", i), (400 + 20 * round + 10 * i) * (*rc::gen::inRange(0, 12) == 0 ? 10 : 1),
+                    born + hours(24 * round));
+  const auto litter = story.litter();
+  advice::Kept kept;
+  Instant now = kNight + hours(*rc::gen::inRange(-500, 500));
+  for (int i = 0; i < 8; ++i) {
+    const auto with = advice::assess(litter, reference::built_in(), now, kept);
+    RC_ASSERT(told(with) == told(advice::assess(litter, reference::built_in(), now)));
+    const auto& course = kept.course;
+    switch (*rc::gen::inRange(0, 4)) {
+      case 0:
+        if (course && course->until < Instant::max()) now = course->until;
+        break;
+      case 1:
+        if (course && course->until < Instant::max()) now = course->until - Span{1};
+        break;
+      case 2:
+        if (course && course->from > Instant::min()) now = course->from - Span{*rc::gen::inRange(0, 2)};
+        break;
+      default:
+        now += minutes(*rc::gen::inRange(-3000, 9000));
+    }
+  }
+}
+
 RC_GTEST_PROP(Assess, ReadingsDatedAfterNowChangeNothingButFutureEntry, ()) {
   const Story story = any_litter();
   Story more = story;

@@ -41,7 +41,19 @@ void each_number(const advice::Assessment& a, const std::function<void(std::stri
       f("gain in % a day", g->per_day.count());
     }
     if (const auto* s = reference::value_of(p.since_birth)) f("since birth", s->count());
+    if (const auto* pace = reference::value_of(p.pace)) {
+      f("weight behind the readings", pace->weight.count());
+      f("its spread", pace->weight_sd.count());
+      f("pace", pace->per_day.count());
+      f("pace's spread", pace->per_day_sd.count());
+      f("pace in g a day", pace->g_per_day);
+      f("chance to be slow", pace->chance_slow);
+      for (const auto ahead : pace->ahead) f("weight ahead", ahead.count());
+    }
+    for (const auto& point : p.curve) f("point", point.weight.count()), f("its spread", point.sd.count());
   }
+  for (const auto& d : a.doubts) f("doubt's factor", d.factor);
+  if (const auto* gain = reference::value_of(a.gain)) f("gain against the usual", gain->count());
   if (const auto* t = reference::value_of(a.nest.target))
     f("target low", t->low.count()), f("target high", t->high.count());
   if (const auto* r = reference::value_of(a.nest.under_lamp)) f("under the lamp", r->what.celsius.count());
@@ -74,6 +86,16 @@ std::string told(const advice::Assessment& a, std::string_view leave_out) {
     out += " " + assessed(p.weight, [](const auto& n) { return moment(n.at) + n.id; });
     out += " " + assessed(p.gain, [](const auto& g) { return moment(g.from) + moment(g.to); });
     out += " " + assessed(p.birth_class, [](growth::BirthClass c) { return std::string(name_of(c)); });
+    out += " " + assessed(p.pace, [](const auto& pace) { return moment(pace.as_of); });
+    out += " " + assessed(p.doubled, [](const auto& d) { return moment(d.at); });
+    for (const auto& point : p.curve) out += moment(point.at);
+    out += "\n";
+  }
+  for (const auto& d : a.doubts) {
+    out +=
+        fmt::format("doubt {} {}{}{}", d.likelier, moment(d.at), d.still_open ? " open" : "", d.asked ? " asked" : "");
+    for (std::size_t i = 0; i < d.entries.size(); ++i)
+      out += fmt::format(" {} {}", d.labels[i], d.would_be[i] ? say_number(d.would_be[i]->count()) : "weigh again");
     out += "\n";
   }
   out += "nest: " + assessed(a.nest.target, [](const auto& t) { return source(t.source); }) + " " +

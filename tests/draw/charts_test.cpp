@@ -115,7 +115,7 @@ TEST(WeightChart, FourteenPupsAllDifferWithoutColour) {
   std::set<std::string> looks;
   for (std::size_t n = 0; n < 14; ++n) {
     SvgCanvas canvas{{20, 20}, "", ""};
-    draw_marker(canvas, {10, 10}, n, 4, kInk);
+    draw_markers(canvas, std::vector<Point>{{10, 10}}, n, 4, kInk);
     canvas.polyline({{0, 0}, {1, 1}}, {kInk, 1, pen_of("red", n, 1).dashes});
     looks.insert(canvas.str());
   }

@@ -65,6 +65,17 @@ TEST(Svg, NumbersThatAreNoneDoNotBreakThePicture) {
   EXPECT_THAT(canvas.str(), Not(HasSubstr("polyline")));
 }
 
+TEST(Svg, ShapesOfOneLookAreOneElement) {
+  SvgCanvas canvas{{10, 10}, "t", ""};
+  canvas.shapes({{{1, 2}, {3, 2}, {3, 4}}, {{5.25, 6}, {7, 6}, {7, 8}}}, kPaper, {kInk, 0.5, {}});
+  const auto paths = read_xml(canvas.str()).named("path");
+  ASSERT_EQ(paths.size(), 1u);
+  EXPECT_EQ(paths[0].attributes.at("d"), "M1,2 3,2 3,4ZM5.3,6 7,6 7,8Z");
+  EXPECT_EQ(paths[0].attributes.at("stroke-width"), "0.5");
+  canvas.shapes({}, kPaper, {kInk, 1, {}});  // none is no element
+  EXPECT_EQ(read_xml(canvas.str()).named("path").size(), 1u);
+}
+
 TEST(Svg, WidthsAreThoseOfInter) {
   const SvgCanvas canvas{{10, 10}, "t", ""};
   // hmtx of Inter-Regular.otf 4.0 (units per em 2048, here in thousandths): zero with tnum 648, i 237, W 949.

@@ -142,6 +142,16 @@ void CairoCanvas::polygon(const std::vector<Point>& points, Colour fill, double 
   parts_->colour(fill, opacity);
   cairo_fill(parts_->cairo.get());
 }
+void CairoCanvas::shapes(const std::vector<std::vector<Point>>& rings, Colour fill, const Pen& outline) {
+  cairo_t* c = parts_->cairo.get();
+  cairo_new_path(c);
+  for (const auto& ring : rings) {
+    for (const auto& p : ring) cairo_line_to(c, p.x, p.y);
+    cairo_close_path(c);
+    cairo_new_sub_path(c);
+  }
+  parts_->fill_and_stroke(fill, outline);
+}
 void CairoCanvas::rect(Point at, Size size, std::optional<Colour> fill, std::optional<Pen> pen, double radius) {
   cairo_t* c = parts_->cairo.get();
   constexpr double kQuarter = std::numbers::pi / 2;

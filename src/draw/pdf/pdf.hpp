@@ -26,6 +26,7 @@ class CairoCanvas : public Canvas {
   void line(Point from, Point to, const Pen& pen) override;
   void polyline(const std::vector<Point>& points, const Pen& pen) override;
   void polygon(const std::vector<Point>& points, Colour fill, double opacity) override;
+  void shapes(const std::vector<std::vector<Point>>& rings, Colour fill, const Pen& outline) override;
   void rect(Point top_left, Size size, std::optional<Colour> fill, std::optional<Pen> pen, double radius) override;
   void circle(Point centre, double radius, std::optional<Colour> fill, std::optional<Pen> pen) override;
   void text(Point at, std::string_view utf8, const Font& font, Align align) override;
