@@ -77,6 +77,28 @@ TEST(Doubt, OneQuestionForTwoPupsMixedUp) {
       1);
   EXPECT_EQ(*a.pups.at(0).weigh_next, day(5) + minutes(1)) << "the doubtful ones first";
 }
+// What a course keeps, a later moment may use: so it must end where anything it rests on begins or ends.
+TEST(Course, HoldsFromTheLastThingItRestsOnToTheNext) {
+  Story s = mixed_up();
+  s.born("5", day(2.5), 400);
+  s.tell(day(3.5), "", record::EarlierLitter{record::Anchor::mating, Days{63}, {}, {}, {}, Percent{80}});
+  const auto litter = s.litter();
+  const auto at = [&](double d) { return growth::follow(litter, reference::built_in(), day(d)); };
+  EXPECT_EQ(at(-1).until, day(0));
+  EXPECT_EQ(at(1.5).from, day(1) + minutes(4));
+  EXPECT_EQ(at(1.5).until, day(2) + minutes(1));
+  EXPECT_EQ(at(2.2).until, day(2.5)) << "a birth";
+  EXPECT_EQ(at(3.2).until, day(3.5)) << "an earlier litter";
+  EXPECT_EQ(at(3.6).from, day(3.5));
+  ASSERT_EQ(at(6).doubts.size(), 1U);
+  const auto gone = at(6).until;  // the doubt of day 5 is let go of a week later
+  EXPECT_EQ(gone, day(12) + minutes(1));
+  EXPECT_EQ(growth::follow(litter, reference::built_in(), gone - Span{1}).doubts.size(), 1U);
+  const auto last = growth::follow(litter, reference::built_in(), gone);
+  EXPECT_TRUE(last.doubts.empty());
+  EXPECT_EQ(last.from, gone);
+  EXPECT_EQ(last.until, Instant::max());
+}
 TEST(Doubt, IsSettledByTheKeepersWord) {
   auto s = mixed_up();
   const auto asked = s.assess(day(5.1)).doubts.at(0);
