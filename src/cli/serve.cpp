@@ -8,6 +8,7 @@
 #include "cli/demo_files.hpp"
 #include "cli/demo_pictures.hpp"
 #include "cli/files.hpp"
+#include "cli/memory.hpp"
 #include "cli/shell.hpp"
 #include "exchange/jsonl.hpp"
 #include "exchange/vcard.hpp"
@@ -61,6 +62,7 @@ Result<void> greet(const server::Running& running, const std::string& what) {
 }  // namespace
 
 int run(const ServeCommand& command) {
+  begin_large_heap();
   const StopSignals signals;
   const auto folder = data_folder(command.data);
   if (!folder) return fail(folder.error());
@@ -99,6 +101,7 @@ int run(const ServeCommand& command) {
 }
 
 int run(const DemoCommand& command) {
+  begin_large_heap();
   const StopSignals signals;
   std::istringstream file{std::string(juniper_jsonl)};
   const auto taken = exchange::read_jsonl(file);
