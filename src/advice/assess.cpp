@@ -31,8 +31,7 @@ std::optional<Litter> without_future(const Litter& litter, Instant now, std::vec
     if (e.at.instant <= now + kFastClock) {
       known.push_back(e);
       known.back().at.instant = std::min(e.at.instant, now);
-      if (const auto now_called = litter.former_labels.find(e.about); now_called != litter.former_labels.end())
-        known.back().about = now_called->second;
+      known.back().about = litter.about(e);
       known.back().corrects.reset();  // the log holds only what is live: there is nothing left to correct
     }
   std::erase_if(known, [](const record::Entry& e) { return record::body_as<record::Strike>(e) != nullptr; });
@@ -71,6 +70,27 @@ void put_in_order(std::vector<Finding>& findings) {
 }
 
 }  // namespace
+
+std::optional<Litter> known_by(const Litter& whole, Instant now) {
+  std::vector<const record::Entry*> later;
+  auto out = without_future(whole, now, later);
+  if (!out) return out;
+  out->log = whole.log, out->struck = whole.struck, out->former_labels = whole.former_labels;
+  for (const auto& pup : whole.pups)  // born at a wrong date: it can be looked up and put right
+    if (!out->pup(pup.label)) out->pups.push_back(pup);
+  return out;
+}
+
+Instant ring_by(const Assessment& assessment, const due::Forecast& forecast, const Reference& reference) {
+  for (const Finding& f : assessment.findings)
+    if (f.about == "dam" && f.level <= reference::Level::call_vet) return assessment.at;
+  Instant out = forecast.ring_by;
+  for (const auto& clock : assessment.whelping.clocks)
+    if (clock.kind == "temperature_drop")
+      for (const auto* rule : reference::rules_of(reference.span_rules, "DROP_CLOCK"))
+        if (rule->level <= reference::Level::call_vet) out = std::min(out, clock.since + rule->limit);
+  return out;
+}
 
 void add_live(Assessment& assessment, std::vector<Finding> findings) {
   add(assessment.findings, std::move(findings));
@@ -166,9 +186,8 @@ Assessment assess(const Litter& whole, const Reference& reference, Instant now, 
     for (const auto& f : out.findings)
       if (f.about == pup.label && f.level < pup.level) pup.level = f.level;
   for (auto& pup : out.pups) {
-    const bool doubted = std::any_of(out.doubts.begin(), out.doubts.end(), [&](const growth::Doubt& d) {
-      return d.still_open && std::find(d.labels.begin(), d.labels.end(), pup.label) != d.labels.end();
-    });
+    const bool doubted = std::any_of(out.doubts.begin(), out.doubts.end(),
+                                     [&](const growth::Doubt& d) { return d.open_for(pup.label); });
     if (const auto* known = litter.pup(pup.label))
       pup.weigh_next = growth::next_weighing(*known, pup.level, doubted, reference);
   }

@@ -70,6 +70,14 @@ struct Kept {
 /// The same answer, sooner where `kept` has some of it.
 Assessment assess(const record::Litter& litter, const reference::Reference& reference, Instant now, Kept& kept);
 
+/// The litter as assess() sees it, to be shown beside its assessment: without what is dated after `now`, but for the
+/// log, which shows all, and for pups born then. None: it holds nothing of the kind and is shown as it is.
+std::optional<record::Litter> known_by(const record::Litter& litter, Instant now);
+
+/// By when the vet is to be rung though nothing happens: as the forecast says, a day after her temperature fell if that
+/// is earlier (DROP_CLOCK's limit), and at once where a finding about her says call.
+Instant ring_by(const Assessment& assessment, const due::Forecast& forecast, const reference::Reference& reference);
+
 /// Puts beside them what is known only while the program runs: that a sensor's broker is away.
 void add_live(Assessment& assessment, std::vector<Finding> findings);
 

@@ -70,11 +70,13 @@ CallSheet call_sheet(const Litter& litter, const Assessment& a) {
   CallSheet out;
   out.who = who_of(litter);
   for (const auto& f : a.findings) {
-    if (f.level > Level::call_vet) continue;
-    out.urgent = true;
+    const auto* pup = litter.pup(f.about);
+    // What a keeper is told to do at once is worth a word too; what the calendar asks for is not.
+    if (f.level > Level::act || (f.level == Level::act && !pup && f.about != "dam")) continue;
+    out.urgent = out.urgent || f.level <= Level::call_vet;
     out.emergency = out.emergency || f.level == Level::emergency;
     std::string says = f.because;
-    if (const auto* pup = litter.pup(f.about)) says.insert(0, "pup " + pup->label + ": ");
+    if (pup) says.insert(0, "pup " + pup->label + ": ");
     out.what.push_back(says);
   }
   out.state = state_of(litter, a);
@@ -93,8 +95,10 @@ CallSheet call_sheet(const Litter& litter, const Assessment& a) {
   out.drive = vet && vet->minutes_away ? fmt::format("we are {} minutes away by car", *vet->minutes_away)
                                        : std::string("how long the drive takes is not written down");
   out.asked = out.emergency ? "May we come now? What shall I do until we are there?"
-              : out.urgent  ? "What shall I do now, and from when on do you want to see her?"
-                            : "Nothing on record asks for a call. If you are uneasy, ring all the same.";
+              : out.urgent  ? "What shall I do now, and when do you want to see her?"
+              : !out.what.empty()
+                  ? "This asks for a hand at once: see Now. If it does not help, or if you are uneasy, ring."
+                  : "Nothing on record asks for a call. If you are uneasy, ring all the same.";
   return out;
 }
 

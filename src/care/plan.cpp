@@ -224,6 +224,7 @@ class Planner {
             last ? CivilDay::max() : base->day + CivilDays{days[static_cast<std::size_t>(round)]} - whole(row.early_d);
         for (const Tick& dose : doses)
           if (!tick && dose.day >= item.opens && dose.day < next) tick = &dose;
+        if (!tick) after_doses(item, doses);
       }
       settle(item, pup, tick);
       if (tick) judge(item, *base, before);
@@ -245,6 +246,15 @@ class Planner {
             product.what.use.value_or(record::ProductUse::wormer) == record::ProductUse::wormer)
           out.push_back({litter_.zone.day_of(dose.at), dose.id});
     return out;
+  }
+
+  /// A dose that is no round's own keeps the next one waiting all the same.
+  static void after_doses(Item& item, const std::vector<Tick>& doses) {
+    const CareTask& row = *item.row;
+    for (const Tick& dose : doses)
+      if (dose.day <= item.closes) item.opens = std::max(item.opens, dose.day + whole(row.gap_d));
+    item.best = std::max(item.best, item.opens);
+    item.closes = std::max(item.closes, item.best);
   }
 
   void set_days(Item& item, const Anchor& base, std::optional<CivilDay> end, const Tick* before) const {

@@ -147,6 +147,18 @@ Assessed<DoseWeight> dam_weight(const Litter& litter, const Reference& reference
   const double days = reference::days_between(last.at, now);
   if (days > parameter(reference, "dose_dam_weight_max_d"))
     return NotAssessed{"STALE_WEIGHT", fmt::format("her weight is {} old: weigh her again", say_days(days))};
+  if (last.what.grams < record::kLeastDam)
+    return NotAssessed{"TOO_LIGHT", fmt::format("no grown dog weighs {}: weigh her again, and write the unit with it",
+                                                say(last.what.grams, WeightUnit::grams))};
+  // Against what she weighed before, or is said to weigh: a slip of the point is a dose of ten dogs.
+  std::optional<Grams> other;
+  if (litter.dam_weights.size() > 1)
+    other = litter.dam_weights[litter.dam_weights.size() - 2].what.grams;
+  else if (litter.facts.dam && litter.facts.dam->kg)
+    other = to_grams(*litter.facts.dam->kg);
+  if (other && std::fabs(last.what.grams / *other - 1) * 100 > parameter(reference, "dose_dam_apart_pct"))
+    return NotAssessed{"WEIGHTS_APART", fmt::format("the scale said {}, before it was {}: weigh her again",
+                                                    say(to_kilograms(last.what.grams)), say(to_kilograms(*other)))};
   return DoseWeight{last.what.grams, last.at, false};
 }
 

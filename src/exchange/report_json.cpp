@@ -162,7 +162,7 @@ class Writer {
                      {"factor", rounded(d.factor)},
                      {"would_be", would_be},
                      {"at", time(d.at)},
-                     {"open", d.still_open},
+                     {"open", !d.open.empty()},
                      {"asked", d.asked}});
     }
     return out;

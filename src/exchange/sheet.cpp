@@ -125,6 +125,8 @@ std::optional<std::size_t> Sheet::first(Role role) const {
   return std::nullopt;
 }
 
+bool names_pups(std::string_view title) { return role_of(folded(split_title(title).text)) == Role::pup; }
+
 Result<Sheet> understand(const Table& table, const PupNames& names, const WeightsOptions& options) {
   const auto& cells = table.heading.cells;
   const std::array<DayCell, 1> corner{DayCell{table.heading.line, cells.front()}};

@@ -5,6 +5,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "exchange/csv.hpp"
@@ -43,6 +44,9 @@ struct Sheet {
   std::vector<Column> columns;
   [[nodiscard]] std::optional<std::size_t> first(Column::Role role) const;
 };
+
+/// Whether a heading of that title stands above pups' names: "pup", "collar", ...
+bool names_pups(std::string_view title);
 
 /// Errors: CSV_HEADING, PUP_AMBIGUOUS, PUP_UNKNOWN (unless options.born).
 Result<Sheet> understand(const Table& table, const PupNames& names, const WeightsOptions& options);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <utility>
 
@@ -22,12 +23,37 @@ bool no_figure(std::string_view cell) {
 
 std::string_view name_of_unit(WeightUnit unit) { return record::name_of(unit); }
 
+/// One row a pup and one column a day: "Pup" above names, and nothing but days beside it.
+bool turned(const Table& table) {
+  const auto& titles = table.heading.cells;
+  if (titles.size() < 2 || !names_pups(titles.front())) return false;
+  std::vector<DayCell> days;
+  for (std::size_t i = 1; i < titles.size(); ++i) days.push_back({table.heading.line, titles[i]});
+  const auto column = DayReader::of_column(days, DateOrder::day_month_year);
+  return column && std::all_of(days.begin(), days.end(), [&](const DayCell& d) { return column->read(d.text); });
+}
+Table turn(const Table& table) {
+  const auto numbers =
+      DayReader::of_column(std::array{DayCell{table.heading.line, table.heading.cells[1]}}, DateOrder::day_month_year);
+  Table out{table.separator, {table.heading.line, {numbers && numbers->numbers() ? "day" : "date"}}, {}};
+  for (const Row& row : table.rows) out.heading.cells.push_back(row.cells.front());
+  for (std::size_t i = 1; i < table.heading.cells.size(); ++i) {
+    Row& day = out.rows.emplace_back(Row{table.heading.line, {table.heading.cells[i]}});
+    for (const Row& row : table.rows) day.cells.push_back(row.cells[i]);
+  }
+  return out;
+}
+
 class Reader {
  public:
-  Reader(const Table& table, const record::Litter& litter, const WeightsOptions& options)
-      : table_{table}, litter_{litter}, options_{options}, names_{litter} {}
+  Reader(Table table, const record::Litter& litter, const WeightsOptions& options)
+      : table_{std::move(table)}, litter_{litter}, options_{options}, names_{litter} {}
 
   Result<WeightsRead> read() {
+    if (turned(table_)) {
+      table_ = turn(table_);
+      out_.understood.emplace_back("one row a pup, one column a day: read with rows and columns exchanged");
+    }
     auto sheet = understand(table_, names_, options_);
     if (!sheet) return tl::unexpected(sheet.error());
     sheet_ = std::move(*sheet);
@@ -44,14 +70,24 @@ class Reader {
           {"DATE_FORMAT",
            fmt::format("the column \"{}\" holds bare numbers, \"{}\"", sheet_.columns[day].title, cells.front().text),
            "write whole dates (2026-03-01), or call the column \"day\" if they count from the birth"}));
+    std::vector<std::pair<When, const Row*>> rows;
     for (const Row& row : table_.rows) {
       if (!has_weight(row)) {
         out_.empty_cells += static_cast<std::size_t>(std::count_if(
             sheet_.columns.begin(), sheet_.columns.end(), [](const Column& c) { return c.role == Role::weight; }));
         continue;
       }
-      if (auto taken = take_row(row, *days); !taken) return tl::unexpected(at_line(row.line, taken.error()));
+      auto when = moment_of(row, *days);
+      if (!when) return tl::unexpected(at_line(row.line, when.error()));
+      rows.emplace_back(*when, &row);
     }
+    // By time, however the sheet is sorted: what comes first of a new pup is its birth.
+    std::stable_sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
+      const auto when = [](const When& w) { return std::pair{*w.day, w.time.value_or(Minutes{0})}; };
+      return when(a.first) < when(b.first);
+    });
+    for (const auto& [when, row] : rows)
+      if (auto taken = take_row(*row, when); !taken) return tl::unexpected(at_line(row->line, taken.error()));
     describe(*days);
     return std::move(out_);
   }
@@ -68,7 +104,7 @@ class Reader {
     return i ? row.cells[*i] : "";
   }
 
-  Result<void> take_row(const Row& row, const DayReader& days) {
+  Result<When> moment_of(const Row& row, const DayReader& days) const {
     auto when = days.read(cell(row, Role::day));
     if (!when) return tl::unexpected(when.error());
     if (const std::string clock = cell(row, Role::time); !clock.empty()) {
@@ -83,6 +119,10 @@ class Reader {
                        "say --born TIME, or write dates");
       when->day = litter_.zone.day_of(*born) + std::chrono::days{*when->number};
     }
+    return when;
+  }
+
+  Result<void> take_row(const Row& row, const When& when) {
     std::string shown, last;
     for (std::size_t i = 0; i < row.cells.size(); ++i) {
       const Column& column = sheet_.columns[i];
@@ -102,7 +142,7 @@ class Reader {
         // Two spellings of one new pup are one pup: the first spelling is its label.
         pup = known ? named->label : spelling_.emplace(folded(named->label), named->label).first->second;
       }
-      auto taken = take_weight(row, i, pup, known, *when);
+      auto taken = take_weight(row, i, pup, known, when);
       if (!taken) {
         Problem p = taken.error();
         if (sheet_.wide) p.what = fmt::format("column \"{}\": {}", column.title, p.what);
@@ -143,6 +183,9 @@ class Reader {
     const WeightUnit bare = sheet_.columns[column].unit.value_or(options_.unit.value_or(litter_.units().weight));
     const auto grams = parse_weight(text, bare);
     if (!grams) return tl::unexpected(grams.error());
+    if (pup == "dam" && *grams < record::kLeastDam)
+      return problem("DAM_WEIGHT", fmt::format("no grown dog weighs {}", say(*grams, WeightUnit::grams)),
+                     "write the unit in the cell or the heading: \"dam (kg)\"");
     const bool has_unit =
         std::any_of(text.begin(), text.end(), [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); });
     const std::string as_read = has_unit ? text : fmt::format("{} {}", text, name_of_unit(bare));
@@ -150,7 +193,9 @@ class Reader {
     const record::Pup* recorded = known ? litter_.pup(pup) : nullptr;
     const Instant born = recorded != nullptr ? recorded->birth.at : options_.born.value_or(Instant{});
     Moment m = moment(when);
-    if (pup != "dam" && !when.time && (litter_.zone.day_of(born) == *when.day || when.number == 0))
+    // By number only 0 is the day of birth: counted from the first pup, day 1 is the day after also for one that came
+    // past midnight.
+    if (pup != "dam" && !when.time && (when.number ? *when.number == 0 : litter_.zone.day_of(born) == *when.day))
       m.at = birth_day_moment(m.at, born, recorded, *grams);
     const bool at_birth = pup != "dam" && m.at == born;
     const Shown shown{say_day_time(litter_.zone, m.at),
@@ -164,6 +209,17 @@ class Reader {
     }
     if (recorded != nullptr && at_birth && recorded->birth.what.grams == *grams) {
       ++out_.birth_weights;
+      return shown;
+    }
+    if (recorded != nullptr && at_birth && !recorded->birth.what.grams) {
+      record::Birth birth = recorded->birth.what;
+      birth.grams = *grams;
+      birth.as_read = as_read;
+      ++out_.weights;
+      if (auto added = add(row.line, row_id(litter_.key, pup, "birth", m.written), born, pup, birth,
+                           recorded->birth.note, recorded->birth.id);
+          !added)
+        return tl::unexpected(added.error());
       return shown;
     }
     if (!known) {
@@ -190,10 +246,11 @@ class Reader {
   }
 
   Result<void> add(std::size_t line, record::EntryId id, Instant at, const std::string& about, record::Body body,
-                   const std::string& note) {
+                   const std::string& note, std::optional<record::EntryId> corrects = {}) {
     const Stamp stamp = litter_.zone.stamp(at);
     record::Entry e = record::make_entry(std::move(id), litter_.key, stamp, stamp, options_.by, about, std::move(body));
     e.note = note;
+    e.corrects = std::move(corrects);
     if (auto fine = record::check(e); !fine) return tl::unexpected(fine.error());
     out_.taken.entries.push_back(std::move(e));
     out_.taken.lines.push_back(line);
@@ -244,7 +301,7 @@ class Reader {
     std::size_t line;
     Grams grams;
   };
-  const Table& table_;
+  Table table_;
   const record::Litter& litter_;
   const WeightsOptions& options_;
   PupNames names_;
@@ -260,7 +317,7 @@ Result<WeightsRead> read_weights_csv(std::istream& in, const record::Litter& lit
                                      Progress progress, Limits limits) {
   auto table = read_table(in, std::move(progress), limits);
   if (!table) return tl::unexpected(table.error());
-  return Reader{*table, litter, options}.read();
+  return Reader{std::move(*table), litter, options}.read();
 }
 
 }  // namespace lampside::exchange

@@ -54,6 +54,8 @@ reference::Assessed<Percent> gain_against_usual(const std::vector<const Pup*>& p
 
 }  // namespace
 
+bool Doubt::open_for(std::string_view label) const { return std::find(open.begin(), open.end(), label) != open.end(); }
+
 std::string question(const Doubt& d) {
   if (d.likelier == "tub_left_on") return "Was the tub left on the scale, or taken off twice?";
   if (d.likelier == "zero_error") return "All weights of this round are off alike: was the scale at zero?";
@@ -104,6 +106,7 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
   const Grams likely = usual_birth_weight(litter, reference), step = scale_step(litter);
   for (std::size_t i = 0; i < pups.size(); ++i) tracker.born(i, Days{days_between(*first, pups[i]->birth.at)}, likely);
 
+  const auto right = readings_said_right(litter);
   std::vector<Instant> rounds;
   std::vector<std::optional<std::size_t>> begun(pups.size());  // the round of its first reading
   std::vector<std::size_t> ended(pups.size());
@@ -119,11 +122,8 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
       const auto& [pup, reading] = hits[to];
       if (in[pup] || reading->at - hits[from].reading->at > Minutes{90}) break;
       in[pup] = true;
-      const bool right = std::any_of(litter.done.begin(), litter.done.end(), [&](const auto& d) {
-        return d.what.task == std::string(record::kReadingRight) + reading->id;
-      });
       figures.push_back({pup, reading->what.grams, reading->what.tare_g.value_or(Grams{0}), step,
-                         unit_of(litter, reading->what), right});
+                         unit_of(litter, reading->what), said_right(right, reading->id)});
     }
     const Instant at = hits[from].reading->at;
     for (const Figure& f : figures) {
@@ -136,13 +136,14 @@ Course follow(const record::Litter& litter, const reference::Reference& referenc
       const Instant when = hits[first_hit].reading->at;
       changes(when + kDoubtsStay);
       if (now >= when + kDoubtsStay) continue;
-      Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, when, true, true};
+      Doubt doubt{{}, {}, name_of(d.likelier), std::min(std::exp(d.log_factor), 1e9), d.would_be, when, {}, false};
       for (const auto f : d.figures) {
         const Hit& h = hits[first_hit + f];
         doubt.entries.push_back(h.reading->id);
         doubt.labels.push_back(pups[h.pup]->label);
-        if (last[h.pup] > h.reading->at) doubt.still_open = false;
-        if (last[h.pup] > hits[to - 1].reading->at) doubt.asked = false;
+        // One of two that may be mixed up, weighed again, leaves the other as doubtful as before.
+        if (last[h.pup] <= h.reading->at) doubt.open.push_back(pups[h.pup]->label);
+        if (last[h.pup] <= hits[to - 1].reading->at) doubt.asked = true;
       }
       out.doubts.push_back(std::move(doubt));
     }

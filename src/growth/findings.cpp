@@ -56,7 +56,7 @@ class Asking {
 
   void one(const Pup& pup) {
     const double age = days_between(pup.birth.at, now_);
-    const auto all = weighings(pup, reference_, now_);
+    const auto all = weighings(litter_, pup, reference_, now_);
     at_birth(pup, age);
     if (all.empty()) {
       if (const auto* rule = worst_reached(reference_.span_rules, "FIRST_WEIGHT_LATE",
@@ -136,6 +136,7 @@ class Asking {
       if (one_step(*earlier)) return too_coarse(pup, *earlier, last), true;
       return say_it(ten, pup, step(*earlier, last), last.at), true;
     }
+    if (ten && fell(pup, *ten)) return true;
     if (!first || age >= 7 || last.id == pup.birth.id) return false;
     const Percent change = percent_change(first->what.grams, last.what.grams);
     if (ten && reached(*ten, change)) {
@@ -145,6 +146,24 @@ class Asking {
     if (!four || !reached(*four, change)) return false;
     if (one_step(*first)) return too_coarse(pup, *first, last), true;
     return say_it(four, pup, step(*first, last), last.at), true;
+  }
+
+  /// A fall in small steps is a fall too: from its best within a week, as all weighings together say, so that one false
+  /// reading makes none.
+  bool fell(const Pup& pup, const reference::PercentRule& ten) {
+    const auto curve = course_.curves.find(pup.label);
+    if (curve == course_.curves.end()) return false;
+    const CurvePoint& end = curve->second.back();
+    const CurvePoint* best = &end;
+    for (const CurvePoint& point : curve->second)
+      if (end.at - point.at <= hours{7 * 24} && point.weight > best->weight) best = &point;
+    const Percent change = percent_change(best->weight, end.weight);
+    if (!reached(ten, change) || best->weight - end.weight <= scale_step(litter_) * 1.05) return false;
+    say_it(&ten, pup,
+           fmt::format("about {} on {}, about {} on {} ({}), by all its weighings", grams(best->weight), when(best->at),
+                       grams(end.weight), when(end.at), say(change)),
+           end.at);
+    return true;
   }
 
   /// Whether the scale can tell standing still from the least gain the book allows: one step of it may hide that much.
@@ -210,9 +229,11 @@ class Asking {
              pup.birth.at + reference::to_span(rule->limit));
   }
 
-  bool told(std::string_view about, std::initializer_list<std::string_view> codes) const {
+  /// One of these, and at least as grave.
+  bool told(std::string_view about, std::initializer_list<std::string_view> codes,
+            reference::Level level = reference::Level::note) const {
     return std::any_of(out_.begin(), out_.end(), [&](const Finding& f) {
-      return f.about == about && std::find(codes.begin(), codes.end(), f.code) != codes.end();
+      return f.about == about && f.level <= level && std::find(codes.begin(), codes.end(), f.code) != codes.end();
     });
   }
 
@@ -225,7 +246,7 @@ class Asking {
         const Pup* pup = litter_.pup(label);
         return pup && pup->in_box() && !told(label, {"WEIGHT_JUMP"});
       });
-      if (d.still_open) doubted.insert(d.labels.begin(), d.labels.end());
+      doubted.insert(d.open.begin(), d.open.end());
       // One question a doubt, however many weights it touches.
       if (const auto* rule = rule_of(reference_.count_rules, "READING_DOUBTED"); rule && here)
         out_.push_back(found(*rule, d.labels.size() == 1 ? d.labels.front() : "litter", asks(d), d.at));
@@ -235,15 +256,16 @@ class Asking {
       if (!pup.in_box() || found_pace == course_.paces.end()) continue;
       const auto* pace = reference::value_of(found_pace->second);
       if (!pace || now_ - pace->as_of > hours{48}) continue;
-      if (told(pup.label,
-               {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4", "WEIGHT_JUMP"}) ||
-          doubted.contains(pup.label))
+      if (told(pup.label, {"WEIGHT_JUMP"}) || doubted.contains(pup.label)) continue;
+      const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow});
+      // What a plain rule has told is not told again, but a mild one must not hide a graver one.
+      if (!rule || told(pup.label, {"NO_GAIN", "LOSS_TWO_DAYS", "LOSS_TEN", "SLOW_GAIN_WEEK1", "SLOW_GAIN_WEEKS2_4"},
+                        rule->level))
         continue;
-      if (const auto* rule = worst_reached(reference_.percent_rules, "PACE_SLOW", Percent{100 * pace->chance_slow}))
-        say_it(rule, pup,
-               fmt::format("{} a day ({} either way); the chance that it is too slow for its age is {}",
-                           say(pace->per_day), say(pace->per_day_sd), say(Percent{100 * pace->chance_slow})),
-               pace->as_of);
+      say_it(rule, pup,
+             fmt::format("{} a day ({} either way); the chance that it is too slow for its age is {}",
+                         say(pace->per_day), say(pace->per_day_sd), say(Percent{100 * pace->chance_slow})),
+             pace->as_of);
     }
   }
 

@@ -20,7 +20,7 @@ reference::Assessed<SoundWeight> sound_weight(const Litter& litter, const Pup& p
   const auto* last = pup.last_weight();
   if (!last || last->at > now) return NotAssessed{"NO_WEIGHT", "not weighed yet"};
   for (const auto& d : doubts)
-    if (d.still_open && std::find(d.labels.begin(), d.labels.end(), pup.label) != d.labels.end())
+    if (d.open_for(pup.label))
       return NotAssessed{"DOUBTED_WEIGHT", "its last weight is in doubt (" + question(d) + ") weigh again"};
   const auto* trusted = reference::value_of(standing.weight);
   if (!trusted || trusted->id != last->id)

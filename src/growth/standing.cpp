@@ -52,7 +52,21 @@ double best_growth(double from_day, double to_day) {
   return std::exp(log_ratio(b) - log_ratio(a) + beyond);
 }
 
-std::vector<Weighing> weighings(const Pup& pup, const reference::Reference& reference, Instant now) {
+std::vector<std::string_view> readings_said_right(const Litter& litter) {
+  std::vector<std::string_view> out;
+  for (const auto& d : litter.done)
+    if (std::string_view task = d.what.task; task.starts_with(record::kReadingRight))
+      out.push_back(task.substr(std::string_view(record::kReadingRight).size()));
+  std::sort(out.begin(), out.end());
+  return out;
+}
+bool said_right(const std::vector<std::string_view>& those, const record::EntryId& reading) {
+  return std::binary_search(those.begin(), those.end(), std::string_view(reading));
+}
+
+std::vector<Weighing> weighings(const Litter& litter, const Pup& pup, const reference::Reference& reference,
+                                Instant now) {
+  const auto right = readings_said_right(litter);
   const auto* jump = reference::rule_of(reference.percent_rules, "WEIGHT_JUMP");
   std::vector<Weighing> out;
   const record::Noted<record::Weight>* trusted = nullptr;
@@ -62,7 +76,7 @@ std::vector<Weighing> weighings(const Pup& pup, const reference::Reference& refe
   };
   for (const auto& w : pup.weights) {
     if (w.at > now) continue;
-    bool doubt = trusted && jump && too_much(*trusted, w);
+    bool doubt = trusted && jump && !said_right(right, w.id) && too_much(*trusted, w);
     // A second reading that agrees with the doubted one bears it out: then the earlier, lower one was the slip.
     if (doubt && out.back().in_doubt && !too_much(*out.back().reading, w) &&
         w.what.grams >= out.back().reading->what.grams * 0.97)
@@ -113,7 +127,7 @@ Standing stand(const Litter& litter, const Pup& pup, const reference::Reference&
              NotAssessed{"NO_DATA", "needs two weighings at least 4 hours apart"},
              NotAssessed{"NO_DATA", "no birth weight"},
              NotAssessed{"NO_DATA", "no birth weight"}};
-  const auto all = weighings(pup, reference, now);
+  const auto all = weighings(litter, pup, reference, now);
   const record::Noted<record::Weight>* last = nullptr;
   for (const auto& w : all)
     if (!w.in_doubt) last = w.reading;

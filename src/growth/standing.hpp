@@ -61,8 +61,9 @@ struct Doubt {
   double factor;                               ///< so many times likelier than as written, at most 1e9
   std::vector<std::optional<Grams>> would_be;  ///< one an entry; none: weigh again
   Instant at;
-  bool still_open;  ///< no later weight of these pups
-  bool asked;       ///< the keeper is asked: still open, or only the round after it brought it to light
+  std::vector<std::string> open;  ///< those of the pups that were not weighed since: their last weight is in doubt
+  bool asked;  ///< the keeper is asked: some are open, or only the round after it brought it to light
+  [[nodiscard]] bool open_for(std::string_view label) const;
 };
 
 /// The one plain question a doubt comes down to, without figures: "Was the tub left on the scale?"

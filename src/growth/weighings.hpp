@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "growth/standing.hpp"
@@ -14,8 +15,13 @@ struct Weighing {
 };
 
 /// Readings up to `now` by time. A jump up beyond the published best growth (Alves 2020) by more than WEIGHT_JUMP's
-/// limit is in doubt; a fall never is, since a pup can really lose.
-std::vector<Weighing> weighings(const record::Pup& pup, const reference::Reference& reference, Instant now);
+/// limit is in doubt, unless the keeper said that it is right; a fall never is, since a pup can really lose.
+std::vector<Weighing> weighings(const record::Litter& litter, const record::Pup& pup,
+                                const reference::Reference& reference, Instant now);
+
+/// The readings of which the keeper said that they are right, sorted. They point into the litter.
+std::vector<std::string_view> readings_said_right(const record::Litter& litter);
+bool said_right(const std::vector<std::string_view>& those, const record::EntryId& reading);
 
 /// Weight ratio between two ages in days by the best growth published.
 /// Source: Alves 2020, Vet Med Sci, doi 10.1002/vms3.322: P = P0 exp(0.13084 x - 0.001616 x^2), day 0-21.

@@ -41,8 +41,7 @@ class Replay {
   }
 
   void step(const Entry& e) {
-    const auto renamed = litter_.former_labels.find(e.about);
-    const std::string about = renamed == litter_.former_labels.end() ? e.about : renamed->second;
+    const std::string& about = litter_.about(e);
     if (const auto* family = record::body_as<record::Family>(e)) {
       auto& s = seat(family->family, e.at.instant);
       if (!family->status) return;

@@ -52,8 +52,9 @@ Html doubt_card(const View& view, const growth::Doubt& doubt, std::string_view b
   Html ends;
   if (known) ends += answer(view, doubt, false, back, several ? "Yes, correct them" : "Yes, correct it", "button");
   ends += answer(view, doubt, true, back, several ? "No, they are right" : "No, it is right", "button quiet");
-  ends += link(litter_href(view.litter, "weigh-in?turn=" + percent_encode(doubt.labels.front())), text("Weigh again"),
-               "button quiet");
+  ends += link(litter_href(view.litter, "weigh-in?turn=" + percent_encode(doubt.open.empty() ? doubt.labels.front()
+                                                                                             : doubt.open.front())),
+               text("Weigh again"), "button quiet");
   body += div("ends", ends);
   body += p("hint",
             text("What was first written stays in the log. A dull or cold pup needs a hand whatever the scale says."));

@@ -82,6 +82,9 @@ Html now_card(const View& view, const TurnPlan& plan) {
   const auto off = waiting(plan, now);
   out +=
       words("Waiting, " + nest::counted(static_cast<int>(off.size()), "pup", "pups") + ": " + listed(view, off) + ".");
+  for (const auto& f : view.assessment.findings)
+    if (f.code.starts_with("PUP_COLD") && view.litter.pup(f.about))
+      out += p("caution", text("Pup " + f.about + " is too cold to suck: it is warmed first, whatever the turns say."));
   if (!plan.always.empty()) out += words("Always with her, the smallest: " + listed(view, plan.always) + ".", "hint");
   out += warm_place(view);
   return out;

@@ -43,7 +43,7 @@ Html readings(const View& view) {
     if (!last) continue;
     rows += element("tr", {},
                     element("th", {{"scope", "row"}}, text(sentence(words_for(where)))) +
-                        element("td", {}, text(say(last->what.celsius, unit))) +
+                        element("td", {{"class", "number"}}, text(say(last->what.celsius, unit))) +
                         element("td", {}, time_and_ago(view, last->at)));
   }
   if (rows.empty()) return p_text("No reading is written down yet.", "hint");

@@ -124,6 +124,10 @@ Html orders_of(const reference::Finding& f) {
   return orders.empty() ? orders : element("dl", {{"class", "orders"}}, orders);
 }
 
+Html since(const View& view, Instant at) {
+  return p("since", text(at > view.now ? "From " : "Since ") + time_and_ago(view, at));
+}
+
 Html why_of(const reference::Finding& f) {
   Html why;
   if (!f.why.empty()) why += p("", text(f.why));
@@ -143,14 +147,14 @@ Html finding_card(const View& view, const reference::Finding& f, const Html& mor
   body += orders_of(f);
   if (urgent(f.level)) body += vet_call(view) + say_link(view);
   body += more;
-  if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
+  if (f.since) body += since(view, *f.since);
   body += fold_away(text("Why, and who says so"), why_of(f), false, "small");
   return element("article", {{"class", "card finding " + level_class(f.level)}}, body);
 }
 
 Html finding_folded(const View& view, const reference::Finding& f) {
   Html body = p("because", text(sentence(f.because))) + orders_of(f);
-  if (f.since) body += p("since", text("Since ") + time_and_ago(view, *f.since));
+  if (f.since) body += since(view, *f.since);
   body += why_of(f);
   return fold_away(level_mark(f.level) + span("headline", text(sentence(f.headline))) +
                        span("about", text(say_about(view.litter, f.about))),

@@ -46,11 +46,14 @@ Html about_card(const View& view, const record::Pup& pup) {
     if (const auto* gain = reference::value_of(s->gain))
       body += p("hint", text(say_number(gain->g_per_day, 0) + " g a day, " + say(gain->per_day) +
                              " a day between these two weighings"));
+    // What foresees a gain never stands beside a finding that asks for a hand: it would be read as a reason to wait.
+    const bool calm = s->level > reference::Level::act;
     if (const auto* pace = reference::value_of(s->pace))
-      body += p("hint", text("Pace, seen through the noise of weighing: " + say(pace->per_day) +
-                             " a day; chance that it is "
-                             "too slow for its age " +
-                             say_number(std::round(100 * pace->chance_slow), 0) + " %"));
+      body +=
+          p("hint", text((calm ? "Pace, seen through the noise of weighing: " + say(pace->per_day) + " a day; chance"
+                               : std::string("Chance")) +
+                         " that its pace is too slow for its age " +
+                         say_number(std::round(100 * pace->chance_slow), 0) + " %"));
     std::string stands;
     if (s->place && s->place->of > 1) stands = place_said(*s->place);
     if (const auto* d = reference::value_of(s->doubled))
@@ -59,7 +62,7 @@ Html about_card(const View& view, const record::Pup& pup) {
                 say_day(view.litter.zone.day_of(d->at)) + ", day " +
                 say_number(std::floor(reference::days_between(pup.birth.at, d->at)), 0);
     if (!stands.empty()) body += p("hint", text(sentence(stands)));
-    if (const auto* pace = reference::value_of(s->pace); pace && !pace->ahead.empty() && pup.in_box())
+    if (const auto* pace = reference::value_of(s->pace); pace && !pace->ahead.empty() && pup.in_box() && calm)
       body += p("hint", text("Tomorrow about " + say(pace->ahead.front(), view.litter.units().weight)));
     if (s->weigh_next && pup.in_box())
       body +=

@@ -33,7 +33,7 @@ const record::Pup* just_weighed(const View& view) {
 /// 0: its last weight is in doubt; 1: something about it is to be acted upon; 2: neither.
 int need(const View& view, const std::string& label) {
   for (const auto& d : view.assessment.doubts)
-    if (d.still_open && holds(d.labels, label)) return 0;
+    if (d.open_for(label)) return 0;
   const auto* s = standing_of(view, label);
   return s != nullptr && s->level <= reference::Level::act ? 1 : 2;
 }

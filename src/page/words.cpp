@@ -484,8 +484,15 @@ std::string pup_href(const record::Litter& litter, const record::Pup& pup) {
 
 std::string tel_href(std::string_view phone) {
   std::string digits;
-  for (const char c : phone)
-    if ((c >= '0' && c <= '9') || (c == '+' && digits.empty())) digits += c;
+  for (std::size_t i = 0; i < phone.size(); ++i) {
+    const char c = phone[i];
+    if (digits.starts_with('+') && phone.substr(i).starts_with("(0)"))
+      i += 2;  // "+44 (0)1632": the nought is for those who dial without the country
+    else if ((c >= '0' && c <= '9') || (c == '+' && digits.empty()))
+      digits += c;
+    else if (std::string_view(" ()-./").find(c) == std::string_view::npos && digits.size() > 2)
+      break;  // "ext 12", "or 07700 ...": another number begins
+  }
   if (digits.find_first_of("0123456789") == std::string::npos) return "";
   return "tel:" + digits;
 }

@@ -59,8 +59,7 @@ constexpr double kNarrowest = mm(12), kNarrowestPounds = mm(15);  // "1240", "11
 /// One or two words for the wall: what stands worst about the pup when the sheet was printed.
 std::string state_of(const Made& made, const growth::Standing& standing) {
   for (const auto& d : made.assessment.doubts)
-    if (d.still_open && std::find(d.labels.begin(), d.labels.end(), standing.label) != d.labels.end())
-      return "weigh again";
+    if (d.open_for(standing.label)) return "weigh again";
   switch (standing.level) {
     case reference::Level::emergency:
     case reference::Level::call_vet:

@@ -1,4 +1,5 @@
-// From entries to the state of a litter. Order of arrival does not matter: everything is sorted by (at, id) first.
+// From entries to the state of a litter. Order of arrival does not matter: everything is sorted by (at, written, id)
+// first.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -29,21 +30,29 @@ class Standing {
       if (e->corrects) corrections_[*e->corrects].push_back(e);
     }
   }
-  /// By (at, id).
+  /// By (at, written, id).
   const std::vector<const Entry*>& all() const { return all_; }
-  /// Struck out itself, or a correction of something struck out.
+  /// Struck out itself by a strike that holds, or a correction of something struck out. Asked without recursion: a
+  /// file may hold a chain of strikes as long as it likes.
   bool struck(const Entry& e) {
     if (!e.corrects && !strikes_.contains(e.id)) return false;
-    const auto [it, fresh] = struck_.try_emplace(e.id, false);  // a ring of strikes: taken as not struck while asking
-    if (!fresh) return it->second;
-    bool result = false;
-    if (const auto s = strikes_.find(e.id); s != strikes_.end())
-      for (const Entry* by : s->second) result = result || !struck(*by);
-    if (!result && e.corrects)
-      if (const auto origin = by_id_.find(*e.corrects); origin != by_id_.end()) result = struck(*origin->second);
-    return struck_[e.id] = result;
+    std::vector<Asked> asked;
+    if (struck_.try_emplace(e.id, false).second) asked.push_back({&e, 0});  // in a ring: not struck while asking
+    while (!asked.empty()) {
+      auto& [entry, next] = asked.back();
+      if (next > 0 && !struck_[entry->id]) {  // the answer of the one asked last
+        const auto [other, is_strike] = decides(*entry, next - 1);
+        struck_[entry->id] = struck_[other->id] != is_strike;
+      }
+      const Entry* const other = struck_[entry->id] ? nullptr : decides(*entry, next++).first;
+      if (!other)
+        asked.pop_back();
+      else if (struck_.try_emplace(other->id, false).second)
+        asked.push_back({other, 0});
+    }
+    return struck_[e.id];
   }
-  /// The corrections of `e` that hold, by (at, id).
+  /// The corrections of `e` that hold, in that order.
   std::vector<const Entry*> live_corrections(const Entry& e) {
     std::vector<const Entry*> out;
     if (const auto c = corrections_.find(e.id); c != corrections_.end())
@@ -52,23 +61,37 @@ class Standing {
     return out;
   }
   bool known(const EntryId& id) const { return by_id_.contains(id); }
-  /// The names a birth went by before it was corrected, newest first.
-  std::vector<std::string> former_names(const Entry& birth) const {
-    std::vector<std::string> out;
+  /// The names a birth went by before it was corrected, and when the next was written down; newest first.
+  std::vector<std::pair<std::string, Instant>> former_names(const Entry& birth) const {
+    std::vector<std::pair<std::string, Instant>> out;
     std::unordered_set<std::string_view> seen{birth.id};
     const Entry* e = &birth;
     while (e->corrects && seen.insert(*e->corrects).second) {
       const auto before = by_id_.find(*e->corrects);
       if (before == by_id_.end()) break;
+      if (before->second->about != e->about) out.emplace_back(before->second->about, e->written.instant);
       e = before->second;
-      if (e->about != birth.about) out.push_back(e->about);
     }
     return out;
   }
 
  private:
   static bool earlier(const Entry* a, const Entry* b) {
-    return std::tie(a->at.instant, a->id) < std::tie(b->at.instant, b->id);
+    return std::tie(a->at.instant, a->written.instant, a->id) < std::tie(b->at.instant, b->written.instant, b->id);
+  }
+
+  struct Asked {
+    const Entry* entry;
+    std::size_t next;
+  };
+  /// The i-th of those that decide whether `e` is struck, or null: first the strikes of it, each of which counts while
+  /// it is not struck itself, then what it corrects.
+  std::pair<const Entry*, bool> decides(const Entry& e, std::size_t i) const {
+    const auto s = strikes_.find(e.id);
+    const std::size_t strikes = s == strikes_.end() ? 0 : s->second.size();
+    if (i < strikes) return {s->second[i], true};
+    const auto origin = i == strikes && e.corrects ? by_id_.find(*e.corrects) : by_id_.end();
+    return {origin == by_id_.end() ? nullptr : origin->second, false};
   }
 
   std::vector<const Entry*> all_;
@@ -144,14 +167,13 @@ class Folder {
       litter_.pups[i].order = static_cast<int>(i) + 1;
       index_[litter_.pups[i].label] = i;
     }
-    // A label is not identity: what was written under a pup's former label is still about that pup, unless another one
-    // bears that label now.
     for (const Entry* e : live) {
       const auto pup = index_.find(e->about);
       if (!body_as<Birth>(*e) || pup == index_.end() || litter_.pups[pup->second].birth.id != e->id) continue;
-      for (const auto& name : standing.former_names(*e))
-        if (index_.try_emplace(name, pup->second).second) litter_.former_labels[name] = e->about;
+      for (auto& [name, until] : standing.former_names(*e)) litter_.former_labels.push_back({name, until, e->about});
     }
+    std::stable_sort(litter_.former_labels.begin(), litter_.former_labels.end(),
+                     [](const FormerLabel& a, const FormerLabel& b) { return a.until < b.until; });
   }
 
   void place(const Entry& e) {
@@ -189,7 +211,7 @@ class Folder {
   }
   /// The pup an entry speaks of, or nothing and a misfit.
   Pup* pup_of(const Entry& e) {
-    const auto it = index_.find(e.about);
+    const auto it = index_.find(litter_.about(e));
     if (it == index_.end()) {
       misfit(e, "NEVER_BORN",
              fmt::format("there is no pup \"{}\": record its birth first, or correct the name", e.about));
@@ -231,6 +253,11 @@ class Folder {
             e, "BORN_DEAD",
             fmt::format("pup \"{}\" is written down as born dead, and is weighed later: if it lives, correct its birth",
                         e.about));
+      if (p->death && e.at.instant > p->death->at)
+        misfit(e, "AFTER_DEATH",
+               fmt::format("pup \"{}\" is written down as dead, and is weighed later: correct the name or the date, or "
+                           "strike the death out",
+                           p->label));
       keep(p->weights, e, w);
     }
   }
@@ -374,6 +401,18 @@ const Pup* Litter::pup(std::string_view label) const {
   for (const Pup& p : pups)
     if (p.label == label) return &p;
   return nullptr;
+}
+
+const std::string& Litter::about(const Entry& entry) const {
+  if (former_labels.empty() || body_as<Birth>(entry)) return entry.about;
+  const FormerLabel* last = nullptr;
+  for (const FormerLabel& former : former_labels) {
+    if (former.label != entry.about) continue;
+    if (entry.written.instant < former.until) return former.now;
+    last = &former;
+  }
+  // Written later: by a device that had not heard of it, unless another pup bears that label now.
+  return last && !pup(entry.about) ? last->now : entry.about;
 }
 
 std::optional<Instant> Litter::first_birth() const {

@@ -63,6 +63,16 @@ struct Misfit {
   bool operator==(const Misfit&) const = default;
 };
 
+/// Lighter than any grown dog: a dam's weight below it is a slip of the unit or the point.
+inline constexpr Grams kLeastDam{500};
+
+/// What a pup was called before it was given another label.
+struct FormerLabel {
+  std::string label;
+  Instant until;    ///< when the other one was written down
+  std::string now;  ///< the label it bears
+};
+
 struct Litter {
   // Compiled once, in fold.cpp: so many vectors cost the compiler a second or two wherever a litter is copied.
   Litter();
@@ -74,8 +84,8 @@ struct Litter {
 
   std::string key;  ///< the journal's `litter`
   Zone zone;
-  std::map<std::string, std::string, std::less<>> former_labels;  ///< of pups given another label: to the one they bear
-  LitterFacts facts;                                              ///< all "litter" entries laid over each other
+  std::vector<FormerLabel> former_labels;  ///< of pups given another label, by the moment they lost it
+  LitterFacts facts;                       ///< all "litter" entries laid over each other
   std::vector<Noted<Mating>> matings;
   std::vector<Noted<LhSurge>> lh_surges;
   std::vector<Noted<Ovulation>> ovulations;
@@ -123,7 +133,7 @@ struct Litter {
   std::vector<Noted<Consent>> consents;
   std::vector<Noted<Erased>> erased;
   std::vector<Entry> notes;   ///< notes, and kinds this program does not interpret
-  std::vector<Entry> log;     ///< every live entry by (at, id): the story to show
+  std::vector<Entry> log;     ///< every live entry by (at, written, id): the story to show
   std::vector<Entry> struck;  ///< struck out or corrected, kept readable
   std::vector<Misfit> misfits;
 
@@ -134,6 +144,9 @@ struct Litter {
   [[nodiscard]] std::string dam_name() const { return facts.dam && facts.dam->name ? *facts.dam->name : "the dam"; }
   [[nodiscard]] std::string breed() const { return facts.dam && facts.dam->breed ? *facts.dam->breed : ""; }
   [[nodiscard]] const Pup* pup(std::string_view label) const;
+  /// Whom an entry speaks of, by the label borne now. A label is not identity: what was written under a former label
+  /// while it was borne is about that pup, even where another bears it today.
+  [[nodiscard]] const std::string& about(const Entry& entry) const;
   /// The moment the first pup was born, if any was.
   [[nodiscard]] std::optional<Instant> first_birth() const;
 };

@@ -203,7 +203,9 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
     return found == place.query.end() ? std::string{} : found->second;
   };
 
-  page::View view{.litter = shown.litter,
+  // A departure written down for Saturday does not take the pup out of today's round.
+  const auto as_known = advice::known_by(shown.litter, now_);
+  page::View view{.litter = as_known ? *as_known : shown.litter,
                   .assessment = assessment,
                   .now = now_,
                   .token = guard_.token(),
@@ -266,7 +268,7 @@ Response App::screen(const std::string& key, const Place& place, const Request* 
     return html(status, page::look_back_page(view));
   }
   if (place.screen == "pup" || place.screen == "handover") {
-    const auto* pup = shown.litter.pup(asked("label"));
+    const auto* pup = view.litter.pup(asked("label"));
     if (pup) return html(status, place.screen == "pup" ? page::pup_page(view, *pup) : page::handover_page(view, *pup));
     if (!problem)
       return trouble(404, {"NOT_FOUND", "there is no such pup in this litter", "choose one on the Now screen"});

@@ -84,6 +84,9 @@ Result<void> put_weight(Json& json, const Fields& form, const Known& known, cons
     return problem("FORM_TUB",
                    "the reading (" + say(*full, unit) + ") is not more than the empty tub (" + say(tub, unit) + ")",
                    "empty the field of the tub if the scale was set to zero with the tub on it");
+  if (typed(form, "about") == "dam" && net < record::kLeastDam)
+    return problem("FORM_DAM_WEIGHT", "no grown dog weighs " + say(net, WeightUnit::grams),
+                   "write the unit with it: 31.5 kg, or 69 lb 7 oz");
   json["grams"] = net.count();
   json["as_read"] = has_letter(reading) ? reading : reading + " " + std::string(record::name_of(unit));
   json.erase("tare_g");

@@ -92,8 +92,8 @@ std::string told(const advice::Assessment& a, std::string_view leave_out) {
     out += "\n";
   }
   for (const auto& d : a.doubts) {
-    out +=
-        fmt::format("doubt {} {}{}{}", d.likelier, moment(d.at), d.still_open ? " open" : "", d.asked ? " asked" : "");
+    out += fmt::format("doubt {} {}{}{}", d.likelier, moment(d.at), fmt::format(" open {}", fmt::join(d.open, ",")),
+                       d.asked ? " asked" : "");
     for (std::size_t i = 0; i < d.entries.size(); ++i)
       out += fmt::format(" {} {}", d.labels[i], d.would_be[i] ? say_number(d.would_be[i]->count()) : "weigh again");
     out += "\n";

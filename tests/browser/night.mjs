@@ -92,6 +92,20 @@ await check('five pups, the third dead, a wrong tap undone', async () => {
   expect(/^5 born 4 alive/.test(tally), `the tally says ${tally}`);
 });
 
+await check('a tap elsewhere asks about what was typed, and saves it first', async () => {
+  let asked = '';
+  a.page.once('dialog', (dialog) => { asked = dialog.message(); void dialog.accept(); });
+  await a.page.locator('#birth-5 input[name=reading]').fill('417');
+  await tap(a.page, 'Placenta passed');
+  expect(/417/.test(asked), `nothing was asked: ${asked}`);
+  await a.page.goto(whelping.replace('/whelping', '/log'));
+  const log = await text(a.page);
+  expect(/417 g/.test(log), 'the weight is lost');
+  expect(/placenta/i.test(log), 'the placenta is lost');
+  expect((await a.page.evaluate(() => localStorage.getItem('lampside-waiting'))) === '[]', 'something is left waiting');
+  await a.page.goto(whelping);
+});
+
 await check('two phones see the same within a second', async () => {
   await b.page.clock.install({ time: new Date('2026-10-04T00:50:00Z') });
   await b.page.goto(whelping);

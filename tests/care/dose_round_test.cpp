@@ -202,6 +202,37 @@ TEST(DosingRound, TheDamOnlyWhereTheLabelSaysSo) {
   EXPECT_EQ(std::string(story.assess(kNight + days(20)).dosing.at(0).dogs.back().refused.back().code), "STALE_WEIGHT");
 }
 
+TEST(DosingRound, ADamsWeightThatCannotBeHersGivesNoDose) {
+  const auto refused = [](std::vector<double> grams, std::optional<double> kg) -> std::string {
+    auto story = litter();
+    auto p = suspension();
+    p.for_dam = true;
+    with(story, p);
+    if (kg) {
+      record::LitterFacts f;
+      f.dam = record::Parent{};
+      f.dam->kg = Kilograms{*kg};
+      story.facts(f);
+    }
+    for (std::size_t i = 0; i < grams.size(); ++i)
+      story.weighed("dam", grams[i], kNight - days(2) + hours(static_cast<double>(i)));
+    const auto a = story.assess(kNight);
+    const auto& dam = a.dosing.at(0).dogs.back();
+    EXPECT_EQ(dam.about, "dam");
+    EXPECT_EQ(dam.refused.empty(), dam.dose.has_value());
+    return dam.refused.empty() ? "" : std::string(dam.refused.back().code);
+  };
+  EXPECT_EQ(refused({30000}, 30), "");
+  EXPECT_EQ(refused({41900}, 30), "");  // carrying ten
+  EXPECT_EQ(refused({42100}, 30), "WEIGHTS_APART");
+  EXPECT_EQ(refused({140000}, 30), "WEIGHTS_APART");  // pounds, or a point left out
+  EXPECT_EQ(refused({17900}, 30), "WEIGHTS_APART");
+  EXPECT_EQ(refused({36000, 30000}, 20), "");  // what the scale said before counts more than what was once noted
+  EXPECT_EQ(refused({30000, 3000}, {}), "WEIGHTS_APART");
+  EXPECT_EQ(refused({499}, {}), "TOO_LIGHT");
+  EXPECT_EQ(refused({500}, 0.6), "");
+}
+
 // The course to 12 weeks at the label's interval, by each pup's own pace: more than today's dose times the treatments
 // (they grow), and with room for the heavy end.
 TEST(DosingRound, WhatToBuyForTheCourse) {

@@ -74,6 +74,21 @@ TEST(Ticking, ADoseOfAWormerTicksItsRoundAndNoOther) {
   EXPECT_EQ(item(story.on("2026-01-15", "2", dose).plan("2026-01-17"), "worm", "2")->state, State::open);
 }
 
+TEST(Ticking, ADoseThatIsNoRoundsOwnKeepsTheNextWaiting) {
+  record::Product label;
+  label.name = "worm suspension";
+  record::Dose dose;
+  dose.product = label.name;
+  Story story;
+  story.born("2026-01-01", 1)
+      .on("2026-01-10", "", label)
+      .on("2026-01-12", "1", dose);  // day 11; round 1 opens on day 13
+  const auto plan = story.plan("2026-01-15");
+  EXPECT_EQ(item(plan, "worm", "1")->state, State::waiting) << "seven days between two doses at least";
+  EXPECT_EQ(to_iso(item(plan, "worm", "1")->opens), "2026-01-19");
+  EXPECT_TRUE(item(story.plan("2026-01-19"), "worm", "1")->due());
+}
+
 TEST(Ticking, TheChipsOwnEntryTicksIt) {
   const auto plan =
       Story{}.born("2026-01-01", 1).on("2026-02-19", "1", record::Microchip{"985141000123456", {}}).plan("2026-02-20");

@@ -115,6 +115,21 @@ TEST(Overdue, TheDayToRingByIsNeverLaterThanTheLine) {
             kNight + days(33 + 2));
 }
 
+// What stands beside the forecast must not say a later hour than the clock that runs.
+TEST(Overdue, ADropOfHerTemperatureBringsTheHourToRingForward) {
+  auto s = Story{}.tell(kNight - days(60), "", record::Ovulation{}).temperature("dam", 38.2, kNight - hours(12));
+  s.temperature("dam", 37.2, kNight);
+  const auto by = [&](Instant now) {
+    const auto a = s.assess(now);
+    const auto* f = reference::value_of(a.due);
+    EXPECT_NE(f, nullptr);
+    return f ? advice::ring_by(a, *f, reference::built_in()) : Instant::max();
+  };
+  EXPECT_EQ(by(kNight + hours(1)), kNight + hours(24));
+  EXPECT_EQ(by(kNight + hours(24)), kNight + hours(24)) << "the call runs: now";
+  EXPECT_EQ(by(kNight + hours(30)), kNight + hours(30));
+}
+
 TEST(GettingReady, TheDatesOfThePlanFollowTheWindow) {
   const auto a = Story{}.mated(kNight - days(30)).assess(kNight);
   const auto* f = reference::value_of(a.due);

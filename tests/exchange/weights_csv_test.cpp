@@ -117,9 +117,41 @@ TEST(WeightsCsv, DayNumbersCountFromTheBirth) {
 
 TEST(WeightsCsv, DayOfBirthWithoutATimeIsTheBirth) {
   // Green has no birth weight recorded: the sheet's figure of that day is dated at the birth.
-  EXPECT_EQ(take("date,Grün\n2026-03-01,401\n").rows[0], "2 2026-03-01T02:50:00+01:00 401 401 g");
+  const Taken t = take("date,Grün\n2026-03-01,401\n");
+  EXPECT_EQ(t.rows, (Rows{"2 2026-03-01T02:50:00+01:00 born 401"})) << "its birth, corrected";
+  EXPECT_EQ(t.read.taken.entries.at(0).corrects, litter().pup("2")->birth.id);
   // With a time it is what it says, also when that lies before the birth: admit() refuses it then.
   EXPECT_EQ(take("date,time,Grün\n2026-03-01,01:00,401\n").rows[0], "2 2026-03-01T01:00:00+01:00 401 401 g");
+}
+
+TEST(WeightsCsv, OneRowAPupIsReadWithRowsAndColumnsExchanged) {
+  const Rows same = take("day,1,2\n1,430,425\n2,470,460\n").rows;
+  EXPECT_EQ(take("Pup,1,2\n1,430,470\n2,425,460\n").rows, same);
+  EXPECT_EQ(take("Collar;Day 1;Day 2\nRed;430;470\nGrün;425;460\n").rows, same);
+  EXPECT_EQ(take("pup,2026-03-02,2026-03-03\n1,430,470\n2,425,460\n").rows, same);
+  EXPECT_EQ(take("Pup,1,2\n1,430,470\n2,425,460\n").read.understood.at(0),
+            "one row a pup, one column a day: read with rows and columns exchanged");
+  EXPECT_EQ(take("Pup,1,2\n1,430,470\n9,425,460\n").code, "PUP_UNKNOWN");
+}
+
+TEST(WeightsCsv, DayOneIsTheDayAfterAlsoForAPupBornPastMidnight) {
+  // Blue came at 00:10 on the day after the first birth, with 390 g: that it gained nothing must not be swallowed.
+  EXPECT_EQ(take("day,Blue\n1,390\n").rows, (Rows{"3 2026-03-02T08:00:00+01:00 390 390 g"}));
+}
+
+TEST(WeightsCsv, TheNewestMayStandFirst) {
+  WeightsOptions options;
+  options.born = sys_days{2026y / 3 / 1} + hours{1} + minutes{30};
+  const Rows same = take("date,Pup 4\n2026-03-01,410\n2026-03-02,400\n2026-03-03,380\n", options).rows;
+  EXPECT_EQ(same.at(0), "4 2026-03-01T02:30:00+01:00 born 410");
+  EXPECT_EQ(take("date,Pup 4\n2026-03-03,380\n2026-03-02,400\n2026-03-01,410\n", options).rows, same);
+}
+
+TEST(WeightsCsv, ABareFigureIsNoDamsWeight) {
+  const Taken t = take("date,dam\n2026-03-03,28.5\n");
+  EXPECT_EQ(t.code, "DAM_WEIGHT");
+  EXPECT_NE(t.what.find("dam (kg)"), std::string::npos) << t.what;
+  EXPECT_EQ(take("date,dam\n2026-03-03,28.5 kg\n").rows[0], "dam 2026-03-03T08:00:00+01:00 28500 28.5 kg");
 }
 
 TEST(WeightsCsv, ClocksGoForward) {

@@ -99,6 +99,58 @@ TEST(Course, HoldsFromTheLastThingItRestsOnToTheNext) {
   EXPECT_EQ(last.from, gone);
   EXPECT_EQ(last.until, Instant::max());
 }
+TEST(Doubt, OneOfTwoWeighedAgainLeavesTheOtherOpen) {
+  auto s = mixed_up();
+  s.weighed("4", std::round(500 * std::exp(0.07 * 5.02)), day(5.02));
+  const auto a = s.assess(day(5.1));
+  ASSERT_FALSE(a.doubts.empty());
+  EXPECT_TRUE(a.doubts[0].asked);
+  EXPECT_TRUE(a.doubts[0].open_for("1"));
+  EXPECT_FALSE(a.doubts[0].open_for("4"));
+  s.weighed("1", std::round(350 * std::exp(0.07 * 5.03)), day(5.03));
+  for (const auto& d : s.assess(day(5.1)).doubts) EXPECT_TRUE(d.open.empty()) << d.likelier;
+}
+TEST(Doubt, TheKeepersWordReachesThePlainRuleToo) {
+  auto s = Story{}.born("1", day(0), 400).weighed("1", 500, day(3)).weighed("1", 620, day(4));
+  ASSERT_EQ(level(s, day(4), "WEIGHT_JUMP"), Level::act);
+  s.tell(day(4) + minutes(1), "1",
+         record::Done{std::string(record::kReadingRight) + s.litter().pup("1")->weights.back().id});
+  const auto a = s.assess(day(4) + minutes(2));
+  EXPECT_EQ(find(a, "WEIGHT_JUMP"), nullptr) << codes(a);
+  EXPECT_EQ(reference::value_of(a.pups.at(0).weight)->what.grams, Grams{620});
+}
+
+/// Five pups that thrive and one of these weights, from day 1 on.
+Story beside_thriving_mates(const std::vector<double>& weights) {
+  Story s;
+  for (int i = 1; i <= 5; ++i) s.born(std::to_string(i), day(0), 380 + 10 * i);
+  s.born("9", day(0), 400);
+  for (std::size_t d = 0; d < weights.size(); ++d) {
+    const double age = static_cast<double>(d) + 1;
+    for (int i = 1; i <= 5; ++i)
+      s.weighed(std::to_string(i), std::round((380 + 10 * i) * std::exp(0.075 * age)), day(age) + minutes(i));
+    s.weighed("9", weights[d], day(age) + minutes(9));
+  }
+  return s;
+}
+TEST(Loss, AFallInSmallStepsIsAFall) {
+  // 690 to 565 in four days, no day a tenth of the one before, and the last a little better.
+  const auto a = beside_thriving_mates({430, 465, 500, 540, 586, 636, 690, 640, 590, 560, 565}).assess(day(11.1));
+  EXPECT_EQ(level_of(a, "LOSS_TEN", "9"), Level::call_vet) << codes(a);
+}
+TEST(Loss, OneFalseHighReadingIsNoFall) {
+  // 720 for 620, not noticed: the days after are no loss of a tenth.
+  const auto a = beside_thriving_mates({430, 465, 500, 540, 580, 720, 660, 705}).assess(day(8.1));
+  EXPECT_EQ(find(a, "LOSS_TEN", "9"), nullptr) << codes(a);
+}
+TEST(Loss, AMildRuleDoesNotHideAGraverOne) {
+  // In its first week it fell by 6.5 %, then five grams more: SLOW_GAIN is a watch, the pace says act.
+  const auto a = beside_thriving_mates({430, 465, 500, 540, 505, 510}).assess(day(6.1));
+  const auto* pace = reference::value_of(a.pups.back().pace);
+  ASSERT_NE(pace, nullptr);
+  ASSERT_GE(pace->chance_slow, 0.65);
+  EXPECT_EQ(a.pups.back().level, Level::act) << codes(a);
+}
 TEST(Doubt, IsSettledByTheKeepersWord) {
   auto s = mixed_up();
   const auto asked = s.assess(day(5.1)).doubts.at(0);

@@ -48,6 +48,65 @@ TEST(Fold, BirthWeightIsTheFirstWeight) {
   EXPECT_TRUE(l.misfits.empty());
 }
 
+TEST(Fold, ALabelGivenOnIsReadByWhatItMeantWhenItWasWritten) {
+  // Red becomes blue on day 3, and green takes the red collar: what was written under "red" before is blue's.
+  const auto renamed = [](int n, const char* born, const char* written, const char* about, double grams, int target) {
+    Entry e = correction(entry(n, born, about, birth(grams)), target);
+    e.written = when(written);
+    return e;
+  };
+  std::vector<Entry> entries{entry(1, "2026-10-05T02:00:00Z", "red", birth(400)),
+                             entry(2, "2026-10-05T02:40:00Z", "green", birth(300)),
+                             entry(3, "2026-10-06T08:00:00Z", "red", Weight{Grams{430}, {}, {}}),
+                             entry(4, "2026-10-06T08:01:00Z", "green", Weight{Grams{320}, {}, {}}),
+                             renamed(5, "2026-10-05T02:00:00Z", "2026-10-08T09:00:00Z", "blue", 400, 1),
+                             renamed(6, "2026-10-05T02:40:00Z", "2026-10-08T09:01:00Z", "red", 300, 2),
+                             entry(7, "2026-10-09T08:00:00Z", "red", Weight{Grams{360}, {}, {}}),
+                             entry(8, "2026-10-09T08:01:00Z", "green", Weight{Grams{361}, {}, {}})};
+  const Litter l = folded(entries);
+  EXPECT_TRUE(l.misfits.empty()) << l.misfits.front().why;
+  const auto grams = [&](const char* label) {
+    std::vector<double> out;
+    for (const auto& w : l.pup(label)->weights) out.push_back(w.what.grams.count());
+    return out;
+  };
+  EXPECT_EQ(grams("blue"), (std::vector<double>{400, 430}));
+  EXPECT_EQ(grams("red"), (std::vector<double>{300, 320, 360, 361})) << "and an old phone's \"green\" too";
+}
+
+TEST(Fold, OfOneMomentTheOneWrittenLaterComesLater) {
+  auto entries = base();
+  auto first = entry(90, "2026-10-07T08:00:00Z", "1", Weight{Grams{300}, {}, {}});
+  auto second = entry(10, "2026-10-07T08:00:00Z", "1", Weight{Grams{430}, {}, {}});
+  second.written = when("2026-10-07T08:00:20Z");
+  entries.push_back(first), entries.push_back(second);
+  EXPECT_EQ(folded(entries).pup("1")->weights.back().what.grams, Grams{430});
+}
+
+TEST(Fold, AWeightAfterDeathIsSaid) {
+  auto entries = base();
+  entries.push_back(entry(5, "2026-10-06T20:00:00Z", "1", Death{}));
+  entries.push_back(entry(6, "2026-10-07T08:00:00Z", "1", Weight{Grams{440}, {}, {}}));
+  const Litter l = folded(entries);
+  ASSERT_EQ(l.misfits.size(), 1u);
+  EXPECT_EQ(l.misfits[0].code, "AFTER_DEATH");
+  EXPECT_EQ(l.misfits[0].id, id(6));
+}
+
+// A file may hold a chain as long as it likes: each strikes the one before out, so the last decides about all.
+TEST(Fold, AChainOfStrikesNeedsNoDeepStack) {
+  constexpr int kChain = 150'000;
+  std::vector<Entry> entries{base().front()};
+  for (int n = 2; n <= kChain; ++n) entries.push_back(entry(n, "2026-10-06T12:00:00Z", "", Strike{id(n - 1)}));
+  EXPECT_EQ(folded(entries).pups.size(), 0u) << "an odd number of strikes";
+}
+TEST(Fold, ARingOfStrikesEnds) {
+  auto entries = base();
+  entries.push_back(strike(5, 6));
+  entries.push_back(strike(6, 5));
+  EXPECT_EQ(folded(entries).pups.size(), 2u);
+}
+
 TEST(Fold, CorrectionsStandInForTheirEntryAndBothStayReadable) {
   auto entries = base();
   entries.push_back(correction(entry(5, "2026-10-06T08:00:00Z", "1", Weight{Grams{416}, {}, {}}), 3));

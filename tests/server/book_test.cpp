@@ -63,6 +63,26 @@ TEST_F(BookTest, AReadingDatedAheadCountsFromItsMomentOn) {
   EXPECT_EQ(pace_of(book, "2026-03-04T08:00:00Z"), test::at("2026-03-04T08:00:00Z"));
 }
 
+// Seen as a page shows it: it leaves on Saturday, and is weighed until then.
+TEST(Pages, ADepartureDatedAheadDoesNotTakeThePupOutOfTodaysRound) {
+  test::House house;
+  house.with_pups();
+  const auto leaves = entry(7, "2026-05-02T10:00:00+02:00", "1", record::Departure{});  // from a file: forms refuse it
+  ASSERT_TRUE(house.journal.append(std::vector{leaves}));
+  const auto page = house.get("/l/juniper-2026/weigh-in?turn=1");
+  EXPECT_TRUE(test::holds(page, "0 of 2")) << page.body.size();
+  EXPECT_TRUE(test::holds(house.get("/l/juniper-2026/log"), "2 May")) << "the log shows all";
+  house.turn_clock("2026-05-02T10:00:00+02:00");
+  EXPECT_TRUE(test::holds(house.get("/l/juniper-2026/weigh-in"), "0 of 1"));
+}
+TEST(Forms, ADamsWeightWithoutItsUnitIsAskedForAgain) {
+  test::House house;
+  house.with_pups();
+  const auto a = house.record({{"kind", "weight"}, {"about", "dam"}, {"reading", "31.5"}, {"back", "nest"}});
+  EXPECT_EQ(a.status, 422);
+  EXPECT_TRUE(test::holds(a, "31.5 kg, or 69 lb 7 oz"));
+}
+
 TEST_F(BookTest, LittersAreSortedAndAnEntryStaysWhereItIs) {
   Book book{journal_, test::zone_of, Future::all};
   ASSERT_TRUE(book.refresh(test::at("2026-03-03T09:00:00Z")));

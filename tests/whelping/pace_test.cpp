@@ -161,6 +161,18 @@ TEST(Call, SaysWhoWhatSinceWhenAndWhatIsAsked) {
   EXPECT_NE(calm.asked.find("If you are uneasy, ring"), std::string::npos);
 }
 
+TEST(Call, WhatAsksForAHandIsNotPassedOverInSilence) {
+  auto s = births({0, 30}, 2);
+  s.temperature("2", 34.3, at(100));
+  const auto sheet = advice::call_sheet(s.litter(), s.assess(at(101)));
+  EXPECT_FALSE(sheet.urgent);
+  ASSERT_FALSE(sheet.what.empty());
+  EXPECT_NE(sheet.what.front().find("pup 2: "), std::string::npos) << sheet.what.front();
+  EXPECT_NE(sheet.what.front().find("34.3"), std::string::npos) << sheet.what.front();
+  EXPECT_EQ(sheet.asked.find("Nothing on record"), std::string::npos) << sheet.asked;
+  EXPECT_NE(sheet.asked.find("ring"), std::string::npos);
+}
+
 TEST(Suckle, IsTakenFromOneTapForAllAndFromAFeed) {
   auto s = births({0, 30}, 2);
   EXPECT_EQ(level_of(s.assess(at(241)), "FIRST_SUCKLE"), Level::act);

@@ -98,15 +98,49 @@ async function send() {
   if (sent > 0) document.dispatchEvent(new Event("lampside-sent"));
 }
 
+/** Forms in which something was typed or chosen since the page came. @type {Set<HTMLFormElement>} */
+const typedIn = new Set();
+document.addEventListener("input", (event) => {
+  const form = event.target instanceof Element ? event.target.closest("form") : null;
+  if (form?.action.endsWith("/record")) typedIn.add(form);
+});
+
+/** What stands in a form and is not written down yet, for a person. @param {HTMLFormElement} form */
+function unsaved(form) {
+  return [...form.elements].flatMap((e) => {
+    if (e instanceof HTMLInputElement && (e.type === "radio" || e.type === "checkbox"))
+      return e.checked && !e.defaultChecked ? [e.closest("label")?.textContent?.trim() || e.value] : [];
+    const text = (e instanceof HTMLInputElement && e.type !== "hidden") || e instanceof HTMLTextAreaElement;
+    return text && e.value.trim() && e.value !== e.defaultValue ? [e.value.trim()] : [];
+  }).join(", ");
+}
+
+/** @param {HTMLFormElement} form */
+function fieldsOf(form) {
+  const fields = new URLSearchParams();
+  for (const [name, value] of new FormData(form)) fields.append(name, String(value));
+  return fields;
+}
+
+/** A tap elsewhere must not throw away what was typed: it is asked about, and sent first. @param {HTMLFormElement} but */
+function alsoTyped(but) {
+  typedIn.delete(but);
+  const others = [...typedIn].filter((f) => f.isConnected && unsaved(f) && f.checkValidity());
+  const said = others.map(unsaved).join("; ");
+  return others.length > 0 && confirm(`Typed but not saved yet: ${said}. Save it too?`) ? others : [];
+}
+
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (event.defaultPrevented || !(form instanceof HTMLFormElement) || !form.action.endsWith("/record")) return;
   event.preventDefault();
-  const fields = new URLSearchParams();
-  for (const [name, value] of new FormData(form)) fields.append(name, String(value));
+  const fields = fieldsOf(form);
   const tapped = now();
+  const first = alsoTyped(form).map((f) => ({ action: f.action, body: fieldsOf(f).toString(), said: unsaved(f) }));
   const button = event.submitter ?? form.querySelector("button[type=submit]");
-  void post(form.action, fields.toString()).then((answer) => {
+  // Kept like any entry: what fails now is sent again, or shown as refused.
+  if (first.length > 0) keep([...waiting(), ...first]);
+  void (first.length > 0 ? send() : Promise.resolve()).then(() => post(form.action, fields.toString())).then((answer) => {
     if (answer.redirected) location.assign(answer.url);
     else form.submit();  // refused: the server's own page says why, with what was typed
   }, () => {
