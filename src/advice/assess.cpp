@@ -92,6 +92,13 @@ Instant ring_by(const Assessment& assessment, const due::Forecast& forecast, con
   return out;
 }
 
+std::string say_ring_by(const Assessment& assessment, const due::Forecast& forecast, const Reference& reference,
+                        const Zone& zone) {
+  const Instant at = ring_by(assessment, forecast, reference);
+  if (at <= assessment.at) return "now";
+  return at == forecast.ring_by ? say_day(zone.day_of(at)) : say_day_time(zone, at);
+}
+
 void add_live(Assessment& assessment, std::vector<Finding> findings) {
   add(assessment.findings, std::move(findings));
   put_in_order(assessment.findings);

@@ -77,6 +77,9 @@ std::optional<record::Litter> known_by(const record::Litter& litter, Instant now
 /// By when the vet is to be rung though nothing happens: as the forecast says, a day after her temperature fell if that
 /// is earlier (DROP_CLOCK's limit), and at once where a finding about her says call.
 Instant ring_by(const Assessment& assessment, const due::Forecast& forecast, const reference::Reference& reference);
+/// In words: "now"; the day where the forecast sets it; day and time where the clock of her temperature does.
+std::string say_ring_by(const Assessment& assessment, const due::Forecast& forecast,
+                        const reference::Reference& reference, const Zone& zone);
 
 /// Puts beside them what is known only while the program runs: that a sensor's broker is away.
 void add_live(Assessment& assessment, std::vector<Finding> findings);

@@ -154,6 +154,12 @@ Result<Sheet> understand(const Table& table, const PupNames& names, const Weight
 
   // "date,weight": whose? A wide sheet has a name above each column of weights.
   if (cells.size() < 2) return tl::unexpected(heading_problem(table, "there is one column only", std::string(kShapes)));
+  // Names read as days, or days as names, would give each pup another's weights.
+  if (sheet.columns.front().role == Role::pup)
+    return tl::unexpected(heading_problem(
+        table,
+        fmt::format("the first column is called \"{}\", and what stands beside it is not days alone", cells.front()),
+        "with one row a pup leave only days beside the names; else call the column date or day"));
   sheet.columns.front().role = Role::day;
   std::map<std::string, std::string> title_of;
   for (std::size_t i = 1; i < cells.size(); ++i) {

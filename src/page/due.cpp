@@ -53,10 +53,7 @@ Html window(const View& view) {
                    [](const auto& d) { return d.what.task == "box_ready"; }))
     by("Whelping box ready by", f->box_by <= view.now ? "now" : day(f->box_by));
   if (f->next_reading) by("Thermometer tells most", say_day_time(zone, *f->next_reading));
-  const Instant ring = advice::ring_by(view.assessment, *f, reference::built_in());
-  by("Still nothing? Ring your vet by", ring <= view.now     ? "now"
-                                        : ring == f->ring_by ? day(ring)
-                                                             : say_day_time(zone, ring));
+  by("Still nothing? Ring your vet by", advice::say_ring_by(view.assessment, *f, reference::built_in(), zone));
   body += div("chances", plan);
   const std::string sheet = view.litter.units().weight == WeightUnit::ounces ? "letter" : "a4";
   body += p("", link(litter_href(view.litter, "paper/when-home.pdf?size=" + sheet),

@@ -57,12 +57,9 @@ void draw_page(Canvas& canvas, Area body, const Made& made) {
   lines.push_back({"Whelping box ready by", say_day(litter.zone.day_of(f->box_by))});
   lines.push_back({"Temperature three times a day from", say_day(litter.zone.day_of(f->opens - hours{72}))});
   lines.push_back({"Somebody at home from", home_from(litter, *f, made.assessment.at)});
-  const Instant ring = advice::ring_by(made.assessment, *f, reference::built_in());
-  lines.push_back({"Still nothing? Ring the vet by",
-                   ring <= made.assessment.at
-                       ? std::string("now: a red flag stands")
-                       : (ring == f->ring_by ? say_day(litter.zone.day_of(ring)) : say_day_time(litter.zone, ring)) +
-                             ", or earlier if a red flag says so"});
+  const auto ring = advice::say_ring_by(made.assessment, *f, reference::built_in(), litter.zone);
+  lines.push_back(
+      {"Still nothing? Ring the vet by", ring + (ring == "now" ? "" : ", or earlier if a red flag says so")});
   const auto& vet = litter.facts.vet;
   lines.push_back({"Vet", vet && vet->phone ? *vet->phone : ""});
   lines.push_back({"Vet at night", vet && vet->night_phone ? *vet->night_phone : ""});

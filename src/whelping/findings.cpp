@@ -174,7 +174,7 @@ class Asking {
           clock("GAP_RESTING", l.last_birth, "no next pup, resting (" + told + ")",
                 l.expected ? Level::emergency : Level::call_vet);
         else
-          clock("GAP_STRAINING", l.last_birth, "no next pup, though she strains (" + told + ")");
+          clock("GAP_STRAINING", l.last_birth, "she strains, and no pup has come (" + told + ")");
       }
     }
     const bool perhaps_done = l.born > 0 && !l.expected && l.quiet() && !l.green_since;

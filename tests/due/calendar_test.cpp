@@ -128,6 +128,13 @@ TEST(Overdue, ADropOfHerTemperatureBringsTheHourToRingForward) {
   EXPECT_EQ(by(kNight + hours(1)), kNight + hours(24));
   EXPECT_EQ(by(kNight + hours(24)), kNight + hours(24)) << "the call runs: now";
   EXPECT_EQ(by(kNight + hours(30)), kNight + hours(30));
+  const auto said = [&](Instant now) {
+    const auto a = s.assess(now);
+    return advice::say_ring_by(a, *reference::value_of(a.due), reference::built_in(), Zone{});
+  };
+  EXPECT_EQ(said(kNight - hours(1)), "Sat 10 Oct") << "65 days from ovulation, the forecast's day";
+  EXPECT_EQ(said(kNight + hours(1)), "Tue 6 Oct 00:00");
+  EXPECT_EQ(said(kNight + hours(24)), "now");
 }
 
 TEST(GettingReady, TheDatesOfThePlanFollowTheWindow) {

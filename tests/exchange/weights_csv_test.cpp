@@ -132,6 +132,7 @@ TEST(WeightsCsv, OneRowAPupIsReadWithRowsAndColumnsExchanged) {
   EXPECT_EQ(take("Pup,1,2\n1,430,470\n2,425,460\n").read.understood.at(0),
             "one row a pup, one column a day: read with rows and columns exchanged");
   EXPECT_EQ(take("Pup,1,2\n1,430,470\n9,425,460\n").code, "PUP_UNKNOWN");
+  EXPECT_EQ(take("Pup,1,2,Note\n1,430,470,fat\n2,425,460,\n").code, "CSV_HEADING") << "not taken for pups and days";
 }
 
 TEST(WeightsCsv, DayOneIsTheDayAfterAlsoForAPupBornPastMidnight) {
