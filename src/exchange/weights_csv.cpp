@@ -198,8 +198,7 @@ class Reader {
     if (pup != "dam" && !when.time && (when.number ? *when.number == 0 : litter_.zone.day_of(born) == *when.day))
       m.at = birth_day_moment(m.at, born, recorded, *grams);
     const bool at_birth = pup != "dam" && m.at == born;
-    Shown shown{say_day_time(litter_.zone, m.at),
-                      fmt::format("{} = {}", pup, say(*grams, litter_.units().weight))};
+    Shown shown{say_day_time(litter_.zone, m.at), fmt::format("{} = {}", pup, say(*grams, litter_.units().weight))};
 
     if (const auto [old, fresh] = seen_.try_emplace(fmt::format("{}\n{}", pup, m.written), Seen{row.line, *grams});
         !fresh) {
